@@ -98,6 +98,11 @@ def recorded_state() -> str:
         return ""
 
 
+def record_state(state: str) -> None:
+    with open(STATE, "w", encoding="ascii") as file:
+        file.write(state)
+
+
 def is_ready(extra: str) -> bool:
     """True where the environment holds what pyproject.toml asks for, with the extra or more."""
     if not os.path.exists(PYTHON):
@@ -159,11 +164,12 @@ def install(extra: str) -> None:
     import time
 
     began = time.monotonic()
-    if recorded_state() == INSTALLING or not works([PYTHON, "-m", "pip", "--version"]):
+    before = recorded_state()
+    if before == INSTALLING or not works([PYTHON, "-m", "pip", "--version"]):
         say(f"Making the environment {ENVIRONMENT}.")
         make_environment()
-    with open(STATE, "w", encoding="ascii") as file:
-        file.write(INSTALLING)
+        before = ""
+    record_state(INSTALLING)
     say("Installing Chalkfret and the libraries it uses; the first time takes some minutes.")
     what = f"{ROOT}[{extra}]" if extra else ROOT
     pip = [PYTHON, "-m", "pip", "--disable-pip-version-check", "--no-input", "install"]
@@ -171,9 +177,9 @@ def install(extra: str) -> None:
     with open(LOG, "w", encoding="utf-8") as file:
         file.write(output)
     if code != 0:
+        record_state(before)  # pip that fails by itself leaves what was there before
         raise Fault(pip_fault(output))
-    with open(STATE, "w", encoding="ascii") as file:
-        file.write(wanted_state(extra))
+    record_state(wanted_state(extra))
     say(f"Installed in {time.monotonic() - began:.0f} s.")
 
 
