@@ -1,0 +1,42 @@
+"""Our own line icons: one stroke width, drawn in whatever colour the palette gives.
+
+The files in ``resources/icons`` are 24 x 24 paths that say ``currentColor``.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from chalkfret.places import RESOURCES
+from PySide6.QtCore import QByteArray, QRectF, Qt
+from PySide6.QtGui import QColor, QIcon, QPainter, QPixmap
+from PySide6.QtSvg import QSvgRenderer
+
+_SIZES = (16, 20, 24, 32, 40, 48, 64)  # logical and device pixels that windows ask for
+
+
+def icon(name: str, colour: QColor, off: QColor | None = None) -> QIcon:
+    """The icon in this colour, and in ``off`` where what it stands on cannot be used."""
+    made = QIcon()
+    for size in _SIZES:
+        made.addPixmap(pixmap(name, colour, size), QIcon.Mode.Normal)
+        if off is not None:
+            made.addPixmap(pixmap(name, off, size), QIcon.Mode.Disabled)
+    return made
+
+
+def pixmap(name: str, colour: QColor, size: int) -> QPixmap:
+    """The icon as a picture of ``size`` x ``size`` device pixels."""
+    picture = QPixmap(size, size)
+    picture.fill(Qt.GlobalColor.transparent)
+    painter = QPainter(picture)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    _renderer(name, colour.name()).render(painter, QRectF(0, 0, size, size))
+    painter.end()
+    return picture
+
+
+@lru_cache(maxsize=256)
+def _renderer(name: str, colour: str) -> QSvgRenderer:
+    source = (RESOURCES / "icons" / f"{name}.svg").read_text(encoding="utf-8")
+    return QSvgRenderer(QByteArray(source.replace("currentColor", colour).encode()))

@@ -1,0 +1,89 @@
+"""What the program remembers of its user: files in the user's own settings folder.
+
+Nothing here belongs to a lesson. Each file is one small JSON value, read once and replaced as a
+whole, so that a crash leaves the old one or the new one. A file that cannot be read costs nobody
+anything: it is kept aside under another name and the defaults are used.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any, Generic, TypeVar
+
+import msgspec
+from chalkfret.files.atomic import replace_file
+from msgspec import Struct
+from msgspec.structs import replace
+from platformdirs import user_config_path
+
+RECENT_MOST = 12
+
+S = TypeVar("S", bound=Struct)
+
+
+class Settings(Struct, frozen=True, omit_defaults=True):
+    """What the window looked like and what was open; unknown keys of other versions are let be."""
+
+    recent: tuple[str, ...] = ()  # paths of lessons, the newest first
+    geometry: str = ""  # the window's, as base64 of what Qt saves
+    page: str = "riffs"
+    handouts_folder: str = ""
+
+
+def settings_folder() -> Path:
+    """The user's settings folder of this program; made when something is first kept in it."""
+    return user_config_path("chalkfret", appauthor=False, roaming=True)
+
+
+class Kept(Generic[S]):
+    """One value kept in one file of the settings folder.
+
+    ``value`` is what is known now; ``keep`` replaces it in memory first and then in the file,
+    and returns None, or the reason why the file could not be written.
+    """
+
+    def __init__(self, name: str, kind: type[S]) -> None:
+        self._path = settings_folder() / name
+        self._kind = kind
+        self._unreadable = False
+        self.value: S = self._read()
+
+    def _read(self) -> S:
+        try:
+            return msgspec.json.decode(self._path.read_bytes(), type=self._kind)
+        except FileNotFoundError:
+            return self._kind()
+        except (OSError, msgspec.MsgspecError, UnicodeDecodeError):
+            self._unreadable = True
+            return self._kind()
+
+    def keep(self, value: S) -> OSError | None:
+        """Remember the value from now on."""
+        self.value = value
+        data = msgspec.json.format(msgspec.json.encode(value), indent=1)
+        try:
+            self._path.parent.mkdir(parents=True, exist_ok=True)
+            if self._unreadable and self._path.exists():
+                self._path.replace(self._path.with_suffix(".unreadable.json"))
+            self._unreadable = False
+            replace_file(self._path, data)
+        except OSError as error:
+            return error
+        return None
+
+    def change(self, **fields: Any) -> OSError | None:
+        """Remember these fields of the value from now on."""
+        changed = replace(self.value, **fields)
+        return None if changed == self.value else self.keep(changed)
+
+
+def open_settings() -> Kept[Settings]:
+    """The window's settings as they were last kept."""
+    return Kept("settings.json", Settings)
+
+
+def with_recent(settings: Settings, path: Path) -> Settings:
+    """The settings with this lesson as the newest of the recent ones."""
+    newest = str(path)
+    others = tuple(one for one in settings.recent if one != newest)
+    return replace(settings, recent=(newest, *others)[:RECENT_MOST])
