@@ -16,18 +16,19 @@ from collections.abc import Iterable, Iterator
 from enum import StrEnum
 from typing import Annotated, Final, Literal, TypeVar
 
-from msgspec import Meta, Struct
+from msgspec import Meta, field
 from msgspec.structs import replace
 
 from chalkfret.model import limits
 from chalkfret.model.marks import Mark, Sign
 from chalkfret.model.meter import COMMON_TIME, Meter, bar_steps, beat_lengths, beat_starts
 from chalkfret.model.pitch import NoteName
+from chalkfret.model.value import Figures, Value
 
 M = TypeVar("M")
 
 
-class Note(Struct, frozen=True, omit_defaults=True, gc=False):
+class Note(Value, frozen=True, omit_defaults=True, gc=False):
     """One note: where it starts, how long it lasts, where it is fretted, and how."""
 
     onset: limits.Ticks
@@ -65,7 +66,7 @@ class PauseKind(StrEnum):
     BREAK = "break"
 
 
-class Pause(Struct, frozen=True):
+class Pause(Figures, frozen=True):
     """Time stands still at ``tick`` of the bar for so many seconds."""
 
     tick: limits.Ticks
@@ -73,10 +74,12 @@ class Pause(Struct, frozen=True):
     seconds: limits.Seconds
 
 
-class BarHead(Struct, frozen=True, omit_defaults=True, weakref=True, cache_hash=True):
+class BarHead(Value, frozen=True, omit_defaults=True, weakref=True, cache_hash=True):
     """What all parts share in a bar."""
 
-    meter: Meter = COMMON_TIME
+    # A plain default would be left out of the file by identity, so equal heads would be written
+    # differently: the meter always stands there.
+    meter: Meter = field(default_factory=lambda: COMMON_TIME)
     grouping: Annotated[tuple[int, ...], Meta(max_length=32)] = ()  # units of each beat; () usual
     pickup: limits.Length | None = None  # ticks of an incomplete bar
     steps: Annotated[tuple[int, ...], Meta(max_length=32)] = ()  # steps of each beat; () usual
@@ -112,7 +115,7 @@ class BarHead(Struct, frozen=True, omit_defaults=True, weakref=True, cache_hash=
 PLAIN_HEAD: Final = BarHead()
 
 
-class Bar(Struct, frozen=True, weakref=True, cache_hash=True):
+class Bar(Value, frozen=True, weakref=True, cache_hash=True):
     """A bar: its head and, for each part of the lesson, its notes."""
 
     head: BarHead
@@ -122,7 +125,7 @@ class Bar(Struct, frozen=True, weakref=True, cache_hash=True):
 CHUNK: Final = 64
 
 
-class Bars(Struct, frozen=True, cache_hash=True):
+class Bars(Value, frozen=True, cache_hash=True):
     """An immutable run of bars, held in chunks of 64.
 
     An edit of one bar copies one chunk and the short list of chunks, so ten thousand remembered

@@ -9,12 +9,13 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import Annotated
 
-from msgspec import Meta, Struct
+from msgspec import Meta
 
 from chalkfret.model import limits
 from chalkfret.model.marks import FingerName
 from chalkfret.model.section import Section
 from chalkfret.model.setup import Setup
+from chalkfret.model.value import Figures, Value
 
 
 class NoteNaming(StrEnum):
@@ -32,7 +33,7 @@ class Paper(StrEnum):
     LETTER = "letter"
 
 
-class SheetOptions(Struct, frozen=True):
+class SheetOptions(Value, frozen=True):
     """How the lesson's sheet is printed."""
 
     paper: Paper = Paper.A4
@@ -41,7 +42,7 @@ class SheetOptions(Struct, frozen=True):
     black_ink: bool = False
 
 
-class Performed(Struct, frozen=True):
+class Performed(Figures, frozen=True):
     """One entry of the performed order: a section, how often, and the talk before it."""
 
     section: limits.Id
@@ -49,7 +50,7 @@ class Performed(Struct, frozen=True):
     talk_s: limits.Seconds = 0.0
 
 
-class TalkingPoint(Struct, frozen=True):
+class TalkingPoint(Value, frozen=True):
     """An edited talking point; ``section`` None is the lesson as a whole.
 
     ``fingerprint`` is that of the facts it was written for, so that a stale one can be marked.
@@ -62,14 +63,14 @@ class TalkingPoint(Struct, frozen=True):
     section: limits.Id | None = None
 
 
-class StudentSetup(Struct, frozen=True):
+class StudentSetup(Value, frozen=True):
     """A setup that some students have, for which the lesson is written too."""
 
     name: limits.Name
     setup: Setup
 
 
-class HandShape(Struct, frozen=True):
+class HandShape(Value, frozen=True):
     """A hand shape to remember: for each course, from course 1, its fret (None: not played)."""
 
     name: limits.Name
@@ -85,7 +86,7 @@ class Drive(StrEnum):
     HEAVY = "heavy"
 
 
-class Voice(Struct, frozen=True):
+class Voice(Figures, frozen=True):
     """How a part sounds in previews."""
 
     drive: Drive = Drive.CLEAN
@@ -96,7 +97,7 @@ class Voice(Struct, frozen=True):
     program: Annotated[int, Meta(ge=0, le=127)] = 27  # General MIDI, on the wire: clean electric
 
 
-class Part(Struct, frozen=True, weakref=True, cache_hash=True):
+class Part(Value, frozen=True, weakref=True, cache_hash=True):
     """One guitar of the lesson."""
 
     id: limits.Id
@@ -106,7 +107,7 @@ class Part(Struct, frozen=True, weakref=True, cache_hash=True):
     voice: Voice = Voice()
 
 
-class LessonHead(Struct, frozen=True, weakref=True, cache_hash=True):
+class LessonHead(Figures, frozen=True, weakref=True, cache_hash=True):
     """All that is said of the lesson as a whole."""
 
     title: limits.Line = ""
@@ -114,7 +115,7 @@ class LessonHead(Struct, frozen=True, weakref=True, cache_hash=True):
     credit: limits.Line = ""
     supporter_line: limits.Line = ""
     licence: limits.Line = ""
-    language: Annotated[str, Meta(pattern="^[a-z]{2}(-[A-Z]{2})?$")] = "en"
+    language: Annotated[str, Meta(pattern=r"^[a-z]{2}(-[A-Z]{2})?$(?!\n)")] = "en"
     note_naming: NoteNaming = NoteNaming.ENGLISH
     simple_names: bool = False  # no double accidentals on screen and sheet
     sheet: SheetOptions = SheetOptions()
@@ -125,7 +126,7 @@ class LessonHead(Struct, frozen=True, weakref=True, cache_hash=True):
     hand_shapes: Annotated[tuple[HandShape, ...], Meta(max_length=200)] = ()
 
 
-class Lesson(Struct, frozen=True, weakref=True, cache_hash=True):
+class Lesson(Value, frozen=True, weakref=True, cache_hash=True):
     """The document: what is said of it, its parts, and its sections, at least one of each."""
 
     head: LessonHead

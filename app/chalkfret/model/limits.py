@@ -45,7 +45,9 @@ Cents = Annotated[float, Meta(ge=-CENTS_MAX, le=CENTS_MAX)]
 Gauge = Annotated[float, Meta(ge=GAUGE_MIN, le=GAUGE_MAX)]
 ScaleMm = Annotated[float, Meta(ge=SCALE_MIN, le=SCALE_MAX)]
 ReferenceHz = Annotated[float, Meta(ge=A4_MIN, le=A4_MAX)]
-Name = Annotated[str, Meta(min_length=1, max_length=NAME_MAX)]
-Line = Annotated[str, Meta(max_length=NAME_MAX * 4)]  # one line, may be empty
+# A bare $ also matches before a last line feed, so patterns end in $(?!\n).
+ONE_LINE: Final = r"^[^\x00-\x1f\x7f]*$(?!\n)"  # no control characters
+Name = Annotated[str, Meta(min_length=1, max_length=NAME_MAX, pattern=ONE_LINE)]
+Line = Annotated[str, Meta(max_length=NAME_MAX * 4, pattern=ONE_LINE)]  # one line, may be empty
 Text = Annotated[str, Meta(max_length=TEXT_MAX)]
-Id = Annotated[str, Meta(pattern="^[a-z][a-z0-9_-]{0,39}$")]
+Id = Annotated[str, Meta(pattern=r"^[a-z][a-z0-9_-]{0,39}$(?!\n)")]

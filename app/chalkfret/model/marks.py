@@ -12,9 +12,10 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import Annotated, Final
 
-from msgspec import Meta, Struct
+from msgspec import Meta
 
 from chalkfret.model import limits
+from chalkfret.model.value import Figures, Value
 
 
 class Sign(StrEnum):
@@ -54,20 +55,20 @@ class FingerName(StrEnum):
     LITTLE = "4"
 
 
-class Slide(Struct, frozen=True, tag="slide", tag_field="mark"):
+class Slide(Value, frozen=True, tag="slide", tag_field="mark"):
     """A slide along the string."""
 
     way: SlideWay
 
 
-class BendPoint(Struct, frozen=True, array_like=True):
+class BendPoint(Value, frozen=True, array_like=True):
     """A point of a bend's curve: ticks after the note's onset, cents above the fretted pitch."""
 
     tick: limits.Ticks
     cents: Annotated[int, Meta(ge=-limits.BEND_CENTS_MAX, le=limits.BEND_CENTS_MAX)]
 
 
-class Bend(Struct, frozen=True, tag="bend", tag_field="mark"):
+class Bend(Value, frozen=True, tag="bend", tag_field="mark"):
     """A bend as a curve of straight lines, at least one point, ticks rising.
 
     Before the first point the pitch is the first point's, so a curve that starts above 0 cents at
@@ -77,37 +78,37 @@ class Bend(Struct, frozen=True, tag="bend", tag_field="mark"):
     curve: Annotated[tuple[BendPoint, ...], Meta(min_length=1, max_length=64)]
 
 
-class Vibrato(Struct, frozen=True, tag="vibrato", tag_field="mark"):
+class Vibrato(Value, frozen=True, tag="vibrato", tag_field="mark"):
     """Vibrato, narrow or wide."""
 
     wide: bool = False
 
 
-class NaturalHarmonic(Struct, frozen=True, tag="natural_harmonic", tag_field="mark"):
+class NaturalHarmonic(Figures, frozen=True, tag="natural_harmonic", tag_field="mark"):
     """A harmonic over the open string (or capo), touched at ``node`` frets above it: 12, 7, 3.2."""
 
     node: Annotated[float, Meta(gt=0.0, le=float(limits.FRET_MAX))]
 
 
-class ArtificialHarmonic(Struct, frozen=True, tag="artificial_harmonic", tag_field="mark"):
+class ArtificialHarmonic(Figures, frozen=True, tag="artificial_harmonic", tag_field="mark"):
     """A harmonic over the fretted note, touched ``node`` frets above the fretting finger."""
 
     node: Annotated[float, Meta(gt=0.0, le=float(limits.FRET_MAX))] = 12.0
 
 
-class Trill(Struct, frozen=True, tag="trill", tag_field="mark"):
+class Trill(Value, frozen=True, tag="trill", tag_field="mark"):
     """A trill between the note's fret and another on the same string."""
 
     fret: limits.Fret
 
 
-class Tremolo(Struct, frozen=True, tag="tremolo", tag_field="mark"):
+class Tremolo(Value, frozen=True, tag="tremolo", tag_field="mark"):
     """Tremolo picking: 1 to 3 strokes through the stem, eighths to 32nds."""
 
     strokes: Annotated[int, Meta(ge=1, le=3)] = 3
 
 
-class Finger(Struct, frozen=True, tag="finger", tag_field="mark"):
+class Finger(Value, frozen=True, tag="finger", tag_field="mark"):
     """The fretting finger."""
 
     finger: FingerName

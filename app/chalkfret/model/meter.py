@@ -17,15 +17,16 @@ from functools import lru_cache
 from itertools import accumulate
 from typing import Annotated, Final
 
-from msgspec import Meta, Struct
+from msgspec import Meta
 
 from chalkfret.model import limits
+from chalkfret.model.value import Value
 
 QUARTER: Final = 5040
 DENOMINATORS: Final = (1, 2, 4, 8, 16, 32)
 
 
-class Meter(Struct, frozen=True, array_like=True, cache_hash=True):
+class Meter(Value, frozen=True, array_like=True, cache_hash=True):
     """Count over unit, ``Meter(7, 8)``: count 1 to 32, unit a power of two from 1 to 32."""
 
     count: Annotated[int, Meta(ge=1, le=limits.METER_COUNT_MAX)] = 4

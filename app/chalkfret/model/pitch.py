@@ -21,8 +21,8 @@ from msgspec import Meta
 LETTERS: Final = "CDEFGAB"
 LETTER_SEMITONES: Final = {"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 11}
 
-NOTE_PATTERN: Final = "^[A-G](##?|bb?)?$"
-PITCH_PATTERN: Final = "^[A-G](##?|bb?)?[0-8]$"
+NOTE_PATTERN: Final = r"^[A-G](##?|bb?)?$(?!\n)"
+PITCH_PATTERN: Final = r"^[A-G](##?|bb?)?[0-8]$(?!\n)"
 NoteName = Annotated[str, Meta(pattern=NOTE_PATTERN)]
 PitchName = Annotated[str, Meta(pattern=PITCH_PATTERN)]
 

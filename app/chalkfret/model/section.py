@@ -13,13 +13,14 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import Annotated
 
-from msgspec import Meta, Struct
+from msgspec import Meta
 
 from chalkfret.model import limits
 from chalkfret.model.bars import Bars
 from chalkfret.model.meter import QUARTER
 from chalkfret.model.pitch import NoteName
 from chalkfret.model.setup import Setup
+from chalkfret.model.value import Figures, Value
 
 
 class BeatUnit(StrEnum):
@@ -57,7 +58,7 @@ class TempoShape(StrEnum):
     OVER_TIME = "over_time"
 
 
-class Tempo(Struct, frozen=True):
+class Tempo(Figures, frozen=True):
     """Beats a minute at the start, and at the end where it changes gradually."""
 
     start: limits.BeatsPerMinute
@@ -78,7 +79,7 @@ class SwingUnit(StrEnum):
         return QUARTER // 2 if self is SwingUnit.EIGHTH else QUARTER // 4
 
 
-class Swing(Struct, frozen=True):
+class Swing(Figures, frozen=True):
     """Pairs of written-equal notes sound long and short: ratio 2 is the triplet feel."""
 
     unit: SwingUnit = SwingUnit.EIGHTH
@@ -118,10 +119,10 @@ class Mode(StrEnum):
     DOUBLE_HARMONIC = "double_harmonic"
 
 
-DegreeName = Annotated[str, Meta(pattern="^(bb|b|##|#)?[1-7]$")]
+DegreeName = Annotated[str, Meta(pattern=r"^(bb|b|##|#)?[1-7]$(?!\n)")]
 
 
-class Key(Struct, frozen=True, weakref=True, cache_hash=True):
+class Key(Value, frozen=True, weakref=True, cache_hash=True):
     """A tonic with its mode, or with a scale typed as degrees (``("1", "b2", "3", "5")``)."""
 
     tonic: NoteName
@@ -142,21 +143,21 @@ class CueKind(StrEnum):
     FREE = "free"
 
 
-class Place(Struct, frozen=True, array_like=True, order=True):
+class Place(Value, frozen=True, array_like=True, order=True):
     """A point of a section: its bar and the tick within it, both from 0."""
 
     bar: limits.Index
     tick: limits.Ticks
 
 
-class Setting(Struct, frozen=True, array_like=True):
+class Setting(Figures, frozen=True, array_like=True):
     """One knob of an effect: its name and its value."""
 
     name: limits.Name
     value: Annotated[float, Meta(ge=-1e6, le=1e6)]
 
 
-class Cue(Struct, frozen=True):
+class Cue(Value, frozen=True):
     """An effect switched on at a place, for one part or (part None) all of them."""
 
     id: limits.Id
@@ -168,14 +169,14 @@ class Cue(Struct, frozen=True):
     settings: Annotated[tuple[Setting, ...], Meta(max_length=16)] = ()
 
 
-class Retune(Struct, frozen=True):
+class Retune(Value, frozen=True):
     """In this section a part plays on another setup, with as many courses as its own."""
 
     part: limits.Id
     setup: Setup
 
 
-class SectionShow(Struct, frozen=True):
+class SectionShow(Value, frozen=True):
     """What the sheet shows for a section beside its tab."""
 
     degrees: bool = False
@@ -187,10 +188,10 @@ class SectionShow(Struct, frozen=True):
     practice_plan: bool = False
 
 
-class SectionHead(Struct, frozen=True, weakref=True, cache_hash=True):
+class SectionHead(Figures, frozen=True, weakref=True, cache_hash=True):
     """All that is said of a section but its bars."""
 
-    letter: Annotated[str, Meta(min_length=1, max_length=4)]
+    letter: Annotated[str, Meta(min_length=1, max_length=4, pattern=limits.ONE_LINE)]
     name: limits.Line
     tempo: Tempo
     swing: Swing | None = None
@@ -205,7 +206,7 @@ class SectionHead(Struct, frozen=True, weakref=True, cache_hash=True):
     show: SectionShow = SectionShow()
 
 
-class Section(Struct, frozen=True, weakref=True, cache_hash=True):
+class Section(Value, frozen=True, weakref=True, cache_hash=True):
     """A riff or passage of the lesson."""
 
     id: limits.Id

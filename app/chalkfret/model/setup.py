@@ -14,10 +14,11 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import Annotated
 
-from msgspec import Meta, Struct
+from msgspec import Meta
 
 from chalkfret.model import limits
 from chalkfret.model.pitch import PitchName, midi_of
+from chalkfret.model.value import Figures, Value
 
 
 class Winding(StrEnum):
@@ -32,7 +33,7 @@ class Winding(StrEnum):
     OTHER = "other"
 
 
-class GuitarString(Struct, frozen=True):
+class GuitarString(Figures, frozen=True):
     """One physical string: what it is tuned to and what it is made of."""
 
     pitch: PitchName
@@ -50,7 +51,7 @@ class GuitarString(Struct, frozen=True):
         return midi_of(self.pitch) + self.cents / 100
 
 
-class Course(Struct, frozen=True):
+class Course(Value, frozen=True):
     """One string, or several that are played as one (twelve-string: six courses of two).
 
     The first string is the one that names the course's pitch.
@@ -61,7 +62,7 @@ class Course(Struct, frozen=True):
     ]
 
 
-class Capo(Struct, frozen=True):
+class Capo(Value, frozen=True):
     """A capo: its fret, and the courses it covers (none named: all)."""
 
     fret: Annotated[int, Meta(ge=1, le=limits.FRET_MAX)]
@@ -72,7 +73,7 @@ class Capo(Struct, frozen=True):
         return not self.courses or course in self.courses
 
 
-class Setup(Struct, frozen=True, weakref=True, cache_hash=True):
+class Setup(Figures, frozen=True, weakref=True, cache_hash=True):
     """A guitar as strung and tuned: 3 to 12 courses."""
 
     name: limits.Line
