@@ -9,15 +9,15 @@ from chalkfret.model.bars import PLAIN_HEAD, Bar, BarHead, Bars
 from chalkfret.model.lesson import Lesson, LessonHead, Part
 from chalkfret.model.section import Section, SectionHead, Tempo
 from chalkfret.model.setup import Course, GuitarString, Setup, Winding
+from chalkfret.model.standards import GUITAR
 
-# Standard tuning, low to high, and a ten-to-forty-six set (common practice).
-STANDARD_TUNING: Final = ("E2", "A2", "D3", "G3", "B3", "E4")
+# A ten-to-forty-six set, low to high (common practice).
 _USUAL_GAUGES: Final = (0.046, 0.036, 0.026, 0.017, 0.013, 0.010)
 _WOUND_FROM: Final = 0.020  # inches; thinner strings of a common electric set are plain
 
 
 def plain_setup(
-    pitches: Iterable[str] = STANDARD_TUNING,
+    pitches: Iterable[str] = GUITAR,
     gauges: Iterable[float | None] = _USUAL_GAUGES,
     name: str = "Standard tuning",
 ) -> Setup:
