@@ -1,0 +1,38 @@
+"""The application: one window on one lesson."""
+
+from __future__ import annotations
+
+import signal
+import sys
+from pathlib import Path
+
+from PySide6.QtWidgets import QApplication, QStyleFactory
+
+from chalkfret.desk.look import Look
+from chalkfret.desk.settings import open_settings
+from chalkfret.desk.window import Window
+
+
+def application() -> QApplication:
+    """The application object, in our plain style."""
+    app = QApplication.instance() or QApplication([sys.argv[0]])
+    app.setApplicationName("Chalkfret")
+    app.setStyle(QStyleFactory.create("Fusion"))
+    return app
+
+
+def main(path: Path | None) -> int:
+    """Open the window on the lesson at ``path``, or on its empty state; the exit code."""
+    app = application()
+    # Python's own handler would only run at the next event; the default one stops at once.
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+    look = Look(app)
+    window = Window(look, open_settings())
+    if path is not None:
+        window.files.open(path)
+    window.show()
+    code = app.exec()
+    from chalkfret.desk.work import stop_all
+
+    stop_all()
+    return code

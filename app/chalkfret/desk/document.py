@@ -1,0 +1,123 @@
+"""The open lesson: the value of now, where it lies on disk, and the way back.
+
+Every change of the lesson goes through here. An edit is a new lesson value; a step of the undo
+stack holds the value before and after, so undoing is only putting the earlier value back. Those
+who show the lesson get both values and repaint what is no longer the same object.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QUndoCommand, QUndoStack
+
+from chalkfret.model import Lesson
+from chalkfret.model.start import new_lesson
+
+_MERGEABLE = 1
+
+
+class _Step(QUndoCommand):
+    """One step of the undo stack; later steps with the same merge key become part of it."""
+
+    def __init__(
+        self, document: Document, text: str, before: Lesson, after: Lesson, merge: Hashable
+    ) -> None:
+        super().__init__(text)
+        self._document = document
+        self._before, self._after, self._merge = before, after, merge
+
+    def id(self) -> int:
+        return -1 if self._merge is None else _MERGEABLE
+
+    def mergeWith(self, other: QUndoCommand) -> bool:
+        if not isinstance(other, _Step) or other._merge != self._merge:
+            return False
+        self._after = other._after
+        self.setText(other.text())
+        self.setObsolete(self._after is self._before)
+        return True
+
+    def redo(self) -> None:
+        self._document._show(self._after)
+
+    def undo(self) -> None:
+        self._document._show(self._before)
+
+
+class Document(QObject):
+    """The lesson being edited. ``changed`` carries the lesson before and after."""
+
+    changed = Signal(object, object)
+    replaced = Signal()  # another lesson altogether: forget everything remembered of the last
+    path_changed = Signal()
+    said = Signal(str)  # a sentence for the quiet line at the window's foot
+    section_changed = Signal(int)  # the section in which the teacher is working, from 0
+
+    def __init__(self, lesson: Lesson | None = None, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.lesson = lesson or new_lesson()
+        self.path: Path | None = None
+        self.undo_stack = QUndoStack(self)
+        self._section = 0
+
+    @property
+    def dirty(self) -> bool:
+        """Whether there is work that is not on disk."""
+        return not self.undo_stack.isClean()
+
+    def apply(self, text: str, lesson: Lesson, merge: Hashable = None) -> bool:
+        """Make ``lesson`` the lesson of now, as an undo step with this text.
+
+        Steps in a row with an equal ``merge`` key become one. False where nothing changed.
+        """
+        if lesson is self.lesson:
+            return False
+        self.undo_stack.push(_Step(self, text, self.lesson, lesson, merge))
+        return True
+
+    def attempt(self, text: str, edit: Callable[[Lesson], Lesson], merge: Hashable = None) -> bool:
+        """Apply ``edit``; where it cannot be done say why, and return False."""
+        from chalkfret.edits import CannotEdit
+
+        try:
+            lesson = edit(self.lesson)
+        except CannotEdit as refused:
+            from chalkfret.words.sentences import sentence
+
+            self.said.emit(sentence(refused.fault))
+            return False
+        return self.apply(text, lesson, merge)
+
+    def replace(self, lesson: Lesson, path: Path | None) -> None:
+        """Show another lesson, with nothing to undo."""
+        self.lesson = lesson
+        self._section = 0
+        self.undo_stack.clear()
+        self.path = path
+        self.replaced.emit()
+        self.path_changed.emit()
+
+    def saved_as(self, path: Path) -> None:
+        """The lesson of now lies at ``path``."""
+        self.undo_stack.setClean()
+        self.path = path
+        self.path_changed.emit()
+
+    @property
+    def section(self) -> int:
+        """The section in which the teacher is working, from 0."""
+        return self._section
+
+    @section.setter
+    def section(self, index: int) -> None:
+        if index != self._section:
+            self._section = index
+            self.section_changed.emit(index)
+
+    def _show(self, lesson: Lesson) -> None:
+        before, self.lesson = self.lesson, lesson
+        self._section = min(self._section, len(lesson.sections) - 1)
+        self.changed.emit(before, lesson)

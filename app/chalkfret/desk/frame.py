@@ -1,0 +1,257 @@
+"""The quiet parts round the pages: the row of page words, the foot, a notice, the empty state."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from PySide6.QtCore import QSize, Qt, QTimer, Signal
+from PySide6.QtGui import (
+    QAccessible,
+    QAccessibleAnnouncementEvent,
+    QFontMetrics,
+    QKeyEvent,
+    QPainter,
+    QPaintEvent,
+)
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QSizePolicy,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from chalkfret.desk.look import HEADING, Look
+from chalkfret.words.text import _
+
+_SAID_MS = 10_000
+
+
+class PageWord(QToolButton):
+    """One word of the row of pages; the page that is shown is underlined in ochre."""
+
+    def __init__(self, look: Look, text: str, tip: str) -> None:
+        super().__init__()
+        self._look = look
+        self.setText(text)
+        self.setToolTip(tip)
+        self.setAccessibleName(text)
+        self.setCheckable(True)
+        self.setAutoRaise(True)
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        look, painter = self._look, QPainter(self)
+        painter.setFont(look.font(strong=self.isChecked()))
+        hot = self.underMouse() or self.hasFocus()
+        painter.setPen(look.colour("ink" if self.isChecked() else "blue" if hot else "soft"))
+        painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, self.text())
+        if self.isChecked():
+            bar = look.unit(0.375)
+            painter.fillRect(0, self.height() - bar, self.width(), bar, look.colour("ochre"))
+        if self.hasFocus():
+            painter.setPen(look.colour("blue"))
+            painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
+        painter.end()
+
+    def sizeHint(self):
+        text = QFontMetrics(self._look.font(strong=True)).horizontalAdvance(self.text())
+        return QSize(text + self._look.unit(3), self._look.unit(4.5))
+
+
+class PageRow(QWidget):
+    """The pages as a row of words, with the lesson's name at the right."""
+
+    chosen = Signal(int)
+
+    def __init__(self, look: Look, words: Sequence[tuple[str, str]]) -> None:
+        super().__init__()
+        self._look = look
+        self._layout = QHBoxLayout(self)
+        self._layout.setSpacing(0)
+        self._group = QButtonGroup(self)
+        for index, (text, tip) in enumerate(words):
+            word = PageWord(look, text, tip)
+            self._group.addButton(word, index)
+            self._layout.addWidget(word)
+        self._layout.addStretch(1)
+        self._title = QLabel()
+        self._title.setTextFormat(Qt.TextFormat.PlainText)
+        self._title.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self._title.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        self._layout.addWidget(self._title, 4)
+        self._group.idClicked.connect(self.chosen)
+        look.changed.connect(self._dress)
+        self._dress()
+
+    def _dress(self) -> None:
+        self._layout.setContentsMargins(self._look.unit(), 0, self._look.unit(2), 0)
+        self._title.setStyleSheet(f"color: {self._look.colours.soft}")
+
+    def show_page(self, index: int) -> None:
+        """Mark the page that is shown."""
+        self._group.button(index).setChecked(True)
+
+    def show_title(self, title: str) -> None:
+        """Say which lesson is open."""
+        self._title.setText(title)
+
+
+class Foot(QWidget):
+    """The line at the window's foot: where the teacher is, and what could not be done."""
+
+    def __init__(self, look: Look) -> None:
+        super().__init__()
+        self._look = look
+        self._place, self._said = QLabel(), QLabel()
+        for label in (self._place, self._said):
+            label.setTextFormat(Qt.TextFormat.PlainText)
+        self._said.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        self._said.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self._layout = QHBoxLayout(self)
+        self._layout.addWidget(self._place)
+        self._layout.addWidget(self._said, 1)
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.setInterval(_SAID_MS)
+        self._timer.timeout.connect(self.hush)
+        look.changed.connect(self._dress)
+        self._dress()
+
+    def _dress(self) -> None:
+        look = self._look
+        self._layout.setContentsMargins(look.unit(2), look.unit(0.5), look.unit(2), look.unit(0.5))
+        self._place.setStyleSheet(f"color: {look.colours.soft}")
+        self._said.setStyleSheet(f"color: {look.colours.warning}")
+
+    def show_place(self, text: str) -> None:
+        """Say where the teacher is."""
+        self._place.setText(text)
+
+    def say(self, sentence: str) -> None:
+        """Say a sentence; it goes away by itself, or with ``hush``."""
+        self._said.setText(sentence)
+        self._said.setToolTip(sentence)
+        self._timer.start()
+        QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self._said, sentence))
+
+    def hush(self) -> None:
+        """What was said is no longer so."""
+        if self._said.text():
+            self._said.clear()
+            self._timer.stop()
+
+    @property
+    def sentence(self) -> str:
+        """What is being said."""
+        return self._said.text()
+
+
+class Notice(QWidget):
+    """Sentences that must be read, above the page; Escape or its button puts it away."""
+
+    closed = Signal()
+
+    def __init__(self, look: Look) -> None:
+        super().__init__()
+        self._look = look
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self._heading, self._list = QLabel(), QLabel()
+        for label in (self._heading, self._list):
+            label.setTextFormat(Qt.TextFormat.PlainText)
+            label.setWordWrap(True)
+        flags = Qt.TextInteractionFlag
+        self._list.setTextInteractionFlags(
+            flags.TextSelectableByMouse | flags.TextSelectableByKeyboard
+        )
+        self._close = QPushButton(_("Close"))
+        self._close.clicked.connect(self.put_away)
+        self._scroll = QScrollArea()
+        self._scroll.setWidgetResizable(True)
+        self._scroll.setWidget(self._list)
+        top = QHBoxLayout()
+        top.addWidget(self._heading, 1)
+        top.addWidget(self._close)
+        self._layout = QVBoxLayout(self)
+        self._layout.addLayout(top)
+        self._layout.addWidget(self._scroll)
+        look.changed.connect(self._dress)
+        self._dress()
+        self.hide()
+
+    def _dress(self) -> None:
+        look = self._look
+        self._layout.setContentsMargins(look.unit(2), look.unit(), look.unit(2), look.unit())
+        self._heading.setFont(look.font(HEADING))
+        self._heading.setStyleSheet(f"color: {look.colours.warning}")
+        self._scroll.setMaximumHeight(look.unit(30))
+
+    def show_sentences(self, heading: str, sentences: Sequence[str]) -> None:
+        """Show them, one a line."""
+        self._heading.setText(heading)
+        self._list.setText("\n".join(f"– {sentence}" for sentence in sentences))
+        self.show()
+        self._close.setFocus()
+
+    @property
+    def text(self) -> str:
+        """The sentences that are shown."""
+        return self._list.text()
+
+    def put_away(self) -> None:
+        """Hide it."""
+        self.hide()
+        self.closed.emit()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.put_away()
+        else:
+            super().keyPressEvent(event)
+
+
+class EmptyState(QWidget):
+    """What to do first, in three lines."""
+
+    def __init__(self, look: Look) -> None:
+        super().__init__()
+        self._look = look
+        self._column = QVBoxLayout()
+        outer = QHBoxLayout(self)
+        outer.addStretch(2)
+        outer.addLayout(self._column, 3)
+        outer.addStretch(2)
+        self._heading = QLabel(_("No lesson is open."))
+        self._texts: list[QLabel] = []
+        look.changed.connect(self._dress)
+
+    def show_lines(self, lines: Sequence[tuple[str, str, Callable[[], object]]]) -> None:
+        """A line each: what the button says, what follows it, and what it does."""
+        self._column.addStretch(2)
+        self._column.addWidget(self._heading)
+        self._column.addSpacing(self._look.unit(2))
+        for text, more, run in lines:
+            row = QHBoxLayout()
+            button = QPushButton(text)
+            button.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+            button.clicked.connect(run)
+            said = QLabel(more)
+            said.setTextFormat(Qt.TextFormat.PlainText)
+            said.setWordWrap(True)
+            self._texts.append(said)
+            row.addWidget(button)
+            row.addSpacing(self._look.unit())
+            row.addWidget(said, 1)
+            self._column.addLayout(row)
+            self._column.addSpacing(self._look.unit())
+        self._column.addStretch(3)
+        self._dress()
+
+    def _dress(self) -> None:
+        self._heading.setFont(self._look.font(HEADING))
+        for label in self._texts:
+            label.setStyleSheet(f"color: {self._look.colours.soft}")

@@ -1,0 +1,1 @@
+"""The Riffs page: section strip, grid and section panel."""

@@ -1,0 +1,105 @@
+"""The style sheet of our controls, over Qt's plain style: quiet lines, blue for what is pressed."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from chalkfret.desk.look import Colours
+
+# {u}: a unit; {h}: half; {q}: quarter; colours by their names.
+_SHEET = """
+QMainWindow, QDialog {{ background: {panel}; }}
+QToolTip {{ background: {surface}; color: {ink}; border: 1px solid {lines}; padding: {q}px {h}px; }}
+
+QMenuBar {{ background: {panel}; padding: {q}px {h}px; }}
+QMenuBar::item {{ padding: {q}px {u}px; background: transparent; }}
+QMenuBar::item:selected {{ background: {surface}; color: {blue}; }}
+QMenu {{ background: {surface}; border: 1px solid {lines}; padding: {h}px 0; }}
+QMenu::item {{ padding: {q}px {u3}px {q}px {u2}px; }}
+QMenu::item:selected {{ background: {panel}; color: {blue}; }}
+QMenu::item:disabled {{ color: {soft}; }}
+QMenu::separator {{ height: 1px; background: {lines}; margin: {h}px {u}px; }}
+QMenu::indicator {{ width: {u}px; height: {u}px; left: {h}px; }}
+
+QLineEdit, QPlainTextEdit, QTextEdit, QComboBox, QAbstractSpinBox {{
+    background: {surface}; color: {ink}; border: 1px solid {lines}; border-radius: 3px;
+    padding: {q}px {h}px; selection-background-color: {blue}; selection-color: {surface};
+}}
+QLineEdit:focus, QPlainTextEdit:focus, QTextEdit:focus, QComboBox:focus, QAbstractSpinBox:focus {{
+    border: 2px solid {blue}; padding: {q1}px {h1}px;
+}}
+QLineEdit:disabled, QComboBox:disabled, QPlainTextEdit:disabled {{ color: {soft}; background: {panel}; }}
+QComboBox::drop-down {{ border: none; width: {u2}px; }}
+QComboBox::down-arrow {{ image: none; width: 0; height: 0; margin-right: {h}px;
+    border-left: {h1}px solid {surface}; border-right: {h1}px solid {surface};
+    border-top: {h1}px solid {blue}; }}
+QComboBox QAbstractItemView {{ background: {surface}; border: 1px solid {lines}; outline: none;
+    selection-background-color: {panel}; selection-color: {blue}; }}
+
+QPushButton, QToolButton {{
+    background: transparent; color: {blue}; border: 1px solid {lines}; border-radius: 3px;
+    padding: {q}px {u}px;
+}}
+QToolButton {{ padding: {q}px {h}px; }}
+QPushButton:hover, QToolButton:hover {{ border-color: {blue}; }}
+QPushButton:focus, QToolButton:focus {{ border: 2px solid {blue}; padding: {q1}px {u1}px; }}
+QToolButton:focus {{ padding: {q1}px {h1}px; }}
+QPushButton:pressed, QToolButton:pressed, QToolButton:checked {{ background: {blue}; color: {surface}; }}
+QPushButton:disabled, QToolButton:disabled {{ color: {soft}; border-color: {lines}; }}
+QPushButton:default {{ border-color: {blue}; }}
+
+QCheckBox, QRadioButton {{ spacing: {h}px; padding: 2px; border: 1px solid transparent; }}
+QCheckBox:focus, QRadioButton:focus {{ border: 1px solid {blue}; border-radius: 3px; }}
+QCheckBox::indicator, QRadioButton::indicator {{
+    width: {box}px; height: {box}px; border: 1px solid {soft}; background: {surface};
+}}
+QRadioButton::indicator {{ border-radius: {box_half}px; }}
+QCheckBox::indicator {{ border-radius: 2px; }}
+QCheckBox::indicator:checked, QRadioButton::indicator:checked {{
+    background: {blue}; border: {ring}px solid {surface}; outline: 1px solid {blue};
+}}
+QCheckBox::indicator:hover, QRadioButton::indicator:hover {{ border-color: {blue}; }}
+
+QScrollBar {{ background: transparent; border: none; margin: 0; }}
+QScrollBar:horizontal {{ height: {u1h}px; }}
+QScrollBar:vertical {{ width: {u1h}px; }}
+QScrollBar::handle {{ background: {lines}; border-radius: {q}px; margin: 2px; }}
+QScrollBar::handle:hover {{ background: {soft}; }}
+QScrollBar::handle:horizontal {{ min-width: {u4}px; }}
+QScrollBar::handle:vertical {{ min-height: {u4}px; }}
+QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; }}
+QScrollBar::add-page, QScrollBar::sub-page {{ background: transparent; }}
+
+QSplitter::handle {{ background: {lines}; }}
+QAbstractScrollArea {{ border: none; }}
+QListView, QTreeView {{ background: {surface}; border: 1px solid {lines}; border-radius: 3px; outline: none; }}
+QListView::item, QTreeView::item {{ padding: {q}px {h}px; }}
+QListView::item:selected, QTreeView::item:selected {{ background: {panel}; color: {blue}; }}
+QListView:focus, QTreeView:focus {{ border: 2px solid {blue}; }}
+QHeaderView::section {{ background: {panel}; color: {soft}; border: none; padding: {q}px {h}px; }}
+QProgressBar {{ background: {surface}; border: 1px solid {lines}; border-radius: 3px; text-align: center; }}
+QProgressBar::chunk {{ background: {blue}; }}
+"""
+
+
+def style_sheet(colours: Colours, unit: int, small_px: int) -> str:
+    """The style sheet for a palette, a unit of space and the small text's size in pixels."""
+    half, quarter = unit // 2, unit // 4
+    box = max(10, small_px)
+    return _SHEET.format(
+        u=unit,
+        u1=unit - 1,
+        u1h=unit * 3 // 2,
+        u2=unit * 2,
+        u3=unit * 3,
+        u4=unit * 4,
+        h=half,
+        h1=half - 1,
+        q=quarter,
+        q1=max(0, quarter - 1),
+        box=box,
+        box_half=box // 2 + 1,
+        ring=max(2, box // 5),
+        **{name: getattr(colours, name) for name in colours.__dataclass_fields__},
+    )

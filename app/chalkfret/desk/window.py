@@ -1,0 +1,273 @@
+"""The window: the pages of one lesson behind a row of words, with menus and a foot."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QByteArray, QTimer
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
+from PySide6.QtWidgets import QMainWindow, QMenu, QStackedWidget, QVBoxLayout, QWidget
+
+from chalkfret.desk.actions import Action, Registry
+from chalkfret.desk.document import Document
+from chalkfret.desk.frame import EmptyState, Foot, Notice, PageRow
+from chalkfret.desk.lesson_files import SUFFIX, LessonFiles
+from chalkfret.desk.look import Look
+from chalkfret.desk.pages import PAGES
+from chalkfret.desk.settings import Kept, Settings
+from chalkfret.words.text import _
+
+
+class Window(QMainWindow):
+    """One lesson, its pages, and all that can be done with it."""
+
+    def __init__(self, look: Look, settings: Kept[Settings]) -> None:
+        super().__init__()
+        self.look = look
+        self._settings = settings
+        self.document = Document(parent=self)
+        self.files = LessonFiles(self.document, self, settings)
+        self.registry = Registry(self)
+        self.foot = Foot(look)
+        self.notice = Notice(look)
+        self._pages: dict[str, QWidget] = {}
+        self._page_id = ""
+        self._keys_sheet: QWidget | None = None
+        self._make_frame()
+        self._make_actions()
+        self._connect()
+        self._restore()
+        self.setAcceptDrops(True)
+        self._name()
+
+    # Frame
+
+    def _make_frame(self) -> None:
+        tips = [(entry.title, f"{entry.title} ({entry.key})") for entry in PAGES]
+        self._row = PageRow(self.look, tips)
+        self._stack = QStackedWidget()
+        self._empty = EmptyState(self.look)
+        self._stack.addWidget(self._empty)
+        body = QWidget()
+        layout = QVBoxLayout(body)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(0)
+        for widget in (self._row, self.notice):
+            layout.addWidget(widget)
+        layout.addWidget(self._stack, 1)
+        layout.addWidget(self.foot)
+        self.setCentralWidget(body)
+        self._empty.show_lines(
+            (
+                (
+                    _("New lesson"),
+                    _("Begin with one guitar and four empty bars: Ctrl+N."),
+                    self.files.new,
+                ),
+                (
+                    _("Open a lesson"),
+                    _("Choose a file (Ctrl+O), or drop one on this window."),
+                    self.files.choose,
+                ),
+                (
+                    _("Open a demo"),
+                    _("Look round in a copy of a finished lesson; nothing can be spoilt."),
+                    self._open_demo,
+                ),
+            )
+        )
+
+    def _connect(self) -> None:
+        document = self.document
+        document.said.connect(self.foot.say)
+        document.changed.connect(self.foot.hush)
+        document.changed.connect(self._name)
+        document.path_changed.connect(self._name)
+        document.undo_stack.cleanChanged.connect(self._name)
+        self.files.opened.connect(self._show_lesson)
+        self.files.refused.connect(self._show_faults)
+        self.notice.closed.connect(self._focus_page)
+        self._row.chosen.connect(lambda index: self.show_page(PAGES[index].id))
+
+    def _restore(self) -> None:
+        kept = self._settings.value
+        self._wished_page = kept.page if kept.page in {entry.id for entry in PAGES} else "riffs"
+        if not kept.geometry or not self.restoreGeometry(
+            QByteArray.fromBase64(kept.geometry.encode())
+        ):
+            self.resize(self.look.unit(160), self.look.unit(100))
+
+    # Pages
+
+    def page(self, page_id: str) -> QWidget:
+        """The page with this id, made now if it was not yet."""
+        page = self._pages.get(page_id)
+        if page is None:
+            entry = next(entry for entry in PAGES if entry.id == page_id)
+            page = self._pages[page_id] = entry.make(self.document, self.look)
+            self._stack.addWidget(page)
+            if hasattr(page, "page_actions"):
+                home = page.key_home() if hasattr(page, "key_home") else page
+                self.registry.add(home, page.page_actions(), where=entry.title)
+            if hasattr(page, "place_changed"):
+                page.place_changed.connect(self.foot.show_place)
+        return page
+
+    def show_page(self, page_id: str) -> None:
+        """Bring a page to the front; without a lesson it is remembered for later."""
+        self._wished_page = page_id
+        if self._stack.currentWidget() is self._empty:
+            return
+        self._page_id = page_id
+        self._stack.setCurrentWidget(self.page(page_id))
+        self._row.show_page([entry.id for entry in PAGES].index(page_id))
+        self._focus_page()
+
+    def _focus_page(self) -> None:
+        page = self._pages.get(self._page_id)
+        if page is not None:
+            (page.key_home() if hasattr(page, "key_home") else page).setFocus()
+
+    def _show_lesson(self) -> None:
+        self.notice.hide()
+        if self._stack.currentWidget() is self._empty:
+            self._stack.setCurrentWidget(self.page(self._wished_page))
+        self.show_page(self._wished_page)
+        QTimer.singleShot(0, self, self._make_next_page)
+
+    def _make_next_page(self) -> None:
+        """Make the other pages one by one while the teacher looks at the first."""
+        for entry in PAGES:
+            if entry.id not in self._pages:
+                self.page(entry.id)
+                QTimer.singleShot(0, self, self._make_next_page)
+                return
+
+    # Words about the lesson
+
+    def _name(self) -> None:
+        path, title = self.document.path, self.document.lesson.head.title
+        name = path.stem if path is not None else title or _("New lesson")
+        self.setWindowTitle(f"{name}[*] – Chalkfret")
+        self.setWindowModified(self.document.dirty)
+        self.setWindowFilePath(str(path) if path else "")
+        self._row.show_title(title if title != name else "")
+
+    def _show_faults(self, path: str, sentences: list[str]) -> None:
+        heading = _("{name} cannot be opened").format(name=Path(path).name)
+        self.notice.show_sentences(heading, sentences)
+
+    # Actions
+
+    def _make_actions(self) -> None:
+        menus = self.registry.make_menus(self.menuBar())
+        files, undo = self.files, self.document.undo_stack
+        lesson, edit, view, help_ = _("&Lesson"), _("&Edit"), _("&View"), _("Hel&p")
+        self.registry.add(
+            self,
+            (
+                Action("new", _("&New"), ("Ctrl+N",), lesson, files.new),
+                Action("open", _("&Open …"), ("Ctrl+O",), lesson, files.choose),
+            ),
+        )
+        self._recent = QMenu(_("Open &recent"), self)
+        self._recent.aboutToShow.connect(self._fill_recent)
+        menus[lesson].addMenu(self._recent)
+        has = self._has_lesson
+        pages = tuple(
+            Action(
+                f"page_{entry.id}",
+                entry.title,
+                (entry.key,),
+                view,
+                lambda page_id=entry.id: self.show_page(page_id),
+                checked=lambda page_id=entry.id: self._page_id == page_id,
+            )
+            for entry in PAGES
+        )
+        self.registry.add(
+            self,
+            (
+                Action("save", _("&Save"), ("Ctrl+S",), lesson, files.save, has, separated=True),
+                Action("save_as", _("Save &as …"), ("Ctrl+Shift+S",), lesson, files.save_as, has),
+                Action("quit", _("&Quit"), ("Ctrl+Q",), lesson, self.close, separated=True),
+                Action("undo", _("&Undo"), ("Ctrl+Z",), edit, undo.undo, undo.canUndo),
+                Action("redo", _("&Redo"), ("Ctrl+Shift+Z", "Ctrl+Y"), edit, undo.redo, undo.canRedo),
+                *pages,
+                Action("full_screen", _("&Full screen"), ("F11",), view, self._full_screen,
+                       checked=self.isFullScreen, separated=True),
+                Action("keys", _("&Keys"), ("F1",), help_, self.show_keys),
+            ),
+        )  # fmt: skip
+        for name, action_id, word in (
+            ("undoTextChanged", "undo", _("&Undo")),
+            ("redoTextChanged", "redo", _("&Redo")),
+        ):
+            bound = self.registry.qaction(action_id)
+            getattr(undo, name).connect(
+                lambda text, bound=bound, word=word: bound.setText(f"{word} {text}".rstrip())
+            )
+
+    def _has_lesson(self) -> bool:
+        return self._stack.currentWidget() is not self._empty
+
+    def _fill_recent(self) -> None:
+        self._recent.clear()
+        for path in self.files.recent():
+            action = self._recent.addAction(path.name, lambda path=path: self.files.open(path))
+            action.setToolTip(str(path))
+        if self._recent.isEmpty():
+            self._recent.addAction(_("None yet")).setEnabled(False)
+
+    def _open_demo(self) -> None:
+        from chalkfret.places import DEMO_LESSONS
+
+        demos = sorted(DEMO_LESSONS.glob(f"*{SUFFIX}"))
+        if demos:
+            self.files.open_copy(demos[0])
+        else:
+            self.document.said.emit(_("There are no demo lessons in this installation."))
+
+    def _full_screen(self) -> None:
+        if self.isFullScreen():
+            self.showNormal()
+        else:
+            self.showFullScreen()
+
+    def show_keys(self) -> None:
+        """The list of every key; made anew, since the pages may have brought more."""
+        from chalkfret.desk.keys_sheet import KeysSheet
+
+        for entry in PAGES:
+            self.page(entry.id)
+        if self._keys_sheet is not None:
+            self._keys_sheet.close()
+            self._keys_sheet.deleteLater()
+        self._keys_sheet = KeysSheet(self.registry, self.look, self)
+        self._keys_sheet.show()
+
+    # Qt's events
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        if self._dropped(event) is not None:
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        path = self._dropped(event)
+        if path is not None:
+            event.acceptProposedAction()
+            # The drag is over first: a question must not hold up the program it comes from.
+            QTimer.singleShot(0, self, lambda: self.files.open(path))
+
+    @staticmethod
+    def _dropped(event: QDropEvent) -> Path | None:
+        paths = [Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()]
+        return next((path for path in paths if path.suffix == SUFFIX), None)
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        if not self.files.may_leave():
+            event.ignore()
+            return
+        geometry = self.saveGeometry().toBase64().data().decode()
+        self._settings.change(geometry=geometry, page=self._wished_page)
+        event.accept()
