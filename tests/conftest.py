@@ -2,6 +2,7 @@
 
 import gc
 import os
+import random
 import sys
 import threading
 from collections.abc import Iterator
@@ -10,6 +11,8 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, Phase, settings
 
+from tests.fuzz import FUZZING, SEED
+
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 # Slow machines must not fail a property, so no deadline: speed is the bench's business.
@@ -17,13 +20,19 @@ _COMMON = {"deadline": None, "suppress_health_check": [HealthCheck.too_slow]}
 settings.register_profile("checks", max_examples=100, derandomize=True, database=None, **_COMMON)
 settings.register_profile(
     "fuzz",
-    max_examples=2_000,
+    max_examples=1_000,
     database=None,
     print_blob=True,
     phases=[Phase.explicit, Phase.generate, Phase.target, Phase.shrink],
     **_COMMON,
 )
-settings.load_profile(os.environ.get("CHALKFRET_PROFILE", "checks"))
+settings.load_profile("fuzz" if FUZZING else "checks")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """A round of fuzzing may be cut short, so each takes the tests in an order of its own."""
+    if FUZZING:
+        random.Random(SEED).shuffle(items)
 
 
 @pytest.fixture(autouse=True)
