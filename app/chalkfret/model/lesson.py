@@ -131,7 +131,7 @@ class Lesson(Value, frozen=True, weakref=True, cache_hash=True):
 
     head: LessonHead
     parts: Annotated[tuple[Part, ...], Meta(min_length=1, max_length=limits.PARTS_MAX)]
-    sections: Annotated[tuple[Section, ...], Meta(min_length=1, max_length=1_000)]
+    sections: Annotated[tuple[Section, ...], Meta(min_length=1, max_length=limits.SECTIONS_MAX)]
 
 
 def setup_in(section: Section, part: Part) -> Setup:

@@ -27,6 +27,7 @@ BEND_CENTS_MAX: Final = 1200
 METER_COUNT_MAX: Final = 32
 TIMES_MAX: Final = 64
 PARTS_MAX: Final = 8
+SECTIONS_MAX: Final = 1_000
 VOICES_MAX: Final = 2
 STEPS_MAX: Final = 16  # of one beat
 PAUSE_MAX: Final = 600.0  # seconds

@@ -1,0 +1,1 @@
+"""Everything that comes in from files and goes out into them."""

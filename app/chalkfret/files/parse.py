@@ -1,0 +1,77 @@
+"""Bytes to a tree of plain values, without losing what a usual JSON reader swallows.
+
+Double keys, numbers that are none and whole numbers of absurd length are kept in the tree as
+values of their own kinds, so that ``walk`` can name their places.
+"""
+
+from __future__ import annotations
+
+import codecs
+import json
+from typing import Any, Final
+
+from chalkfret.files.trouble import BadFile
+from chalkfret.model import fault
+
+DIGITS_MAX: Final = 18  # no whole number of a lesson is longer
+
+
+class NoNumber(str):
+    """``NaN``, ``Infinity``, or a number too large to be one, as it stands in the file."""
+
+    __slots__ = ()
+
+
+class Doubled(dict[str, Any]):
+    """An object with keys that stand in it twice or more: ``doubles``."""
+
+    doubles: tuple[str, ...] = ()
+
+
+def parse(data: bytes) -> Any:
+    """The tree of a file's bytes. Raises BadFile where it is no JSON text."""
+    data = data.removeprefix(codecs.BOM_UTF8)  # some editors put a mark there that says nothing
+    if not data.strip():
+        raise BadFile(fault("file_empty"))
+    try:
+        text = data.decode("utf-8")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        code = "file_binary" if b"\0" in data else "file_not_utf8"
+        raise BadFile(fault(code, line=line)) from None
+    if "\0" in text:
+        raise BadFile(fault("file_binary", line=text.count("\n", 0, text.index("\0")) + 1))
+    try:
+        return _decoder.decode(text)
+    except json.JSONDecodeError as error:
+        if error.msg.startswith("Unterminated") or error.pos >= len(text.rstrip()):
+            raise BadFile(fault("file_cut_short", line=error.lineno)) from None
+        raise BadFile(fault("file_syntax", line=error.lineno, column=error.colno)) from None
+    except RecursionError:
+        raise BadFile(fault("file_too_deep")) from None
+
+
+def _object(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    tree = dict(pairs)
+    if len(tree) == len(pairs):
+        return tree
+    doubled = Doubled(tree)
+    seen: set[str] = set()
+    doubled.doubles = tuple(
+        dict.fromkeys(key for key, _ in pairs if key in seen or seen.add(key))  # type: ignore[func-returns-value]
+    )
+    return doubled
+
+
+def _whole(digits: str) -> int | NoNumber:
+    return int(digits) if len(digits) <= DIGITS_MAX else NoNumber(digits)
+
+
+def _fraction(text: str) -> float | NoNumber:
+    number = float(text)
+    return number if abs(number) != float("inf") else NoNumber(text)
+
+
+_decoder: Final = json.JSONDecoder(
+    object_pairs_hook=_object, parse_constant=NoNumber, parse_int=_whole, parse_float=_fraction
+)
