@@ -1,0 +1,1 @@
+"""Small widgets that several pages are made of."""

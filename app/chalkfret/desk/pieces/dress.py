@@ -1,0 +1,75 @@
+"""What follows the look as it changes, and the rules of style that only the pages need."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QObject, Slot
+from PySide6.QtWidgets import QLabel, QWidget
+
+from chalkfret.desk.look import HEADING, SMALL, Look
+
+
+class _Follower(QObject):
+    """Lives and dies with its owner; a bound method of it is disconnected by itself."""
+
+    def __init__(self, owner: QObject, dress: Callable[[], None]) -> None:
+        super().__init__(owner)
+        self._dress = dress
+
+    @Slot()
+    def dress(self) -> None:
+        self._dress()
+
+
+def follow(owner: QObject, look: Look, dress: Callable[[], None]) -> None:
+    """Call ``dress`` now and whenever the look changes, as long as ``owner`` lives."""
+    look.changed.connect(_Follower(owner, dress).dress)
+    dress()
+
+
+def heading(look: Look, text: str) -> QLabel:
+    """A heading: the one larger size of text."""
+    return _label(look, text, HEADING)
+
+
+def small(look: Look, text: str = "") -> QLabel:
+    """The smaller size of text, in the soft colour."""
+    label = _label(look, text, SMALL, "soft")
+    label.setWordWrap(True)
+    return label
+
+
+def strong(look: Look, text: str) -> QLabel:
+    """The name of a group of controls."""
+    label = _label(look, text, 1.0)
+    follow(label, look, lambda: label.setFont(look.font(strong=True)))
+    return label
+
+
+def _label(look: Look, text: str, scale: float, colour: str = "ink") -> QLabel:
+    label = QLabel(text)
+
+    def dress() -> None:
+        label.setFont(look.font(scale))
+        palette = label.palette()
+        palette.setColor(label.foregroundRole(), look.colour(colour))
+        label.setPalette(palette)
+
+    follow(label, look, dress)
+    return label
+
+
+def dress_page(page: QWidget, look: Look) -> None:
+    """The rules of style that the pages have beyond the window's."""
+
+    def dress() -> None:
+        colours = look.colours
+        page.setStyleSheet(
+            f'QLineEdit[refused="true"] {{ border-color: {colours.warning}; }}'
+            "QToolButton[quiet='true'] { border-color: transparent; }"
+            f"QToolButton[quiet='true']:hover {{ border-color: {colours.lines}; }}"
+            f"QToolButton[quiet='true']:focus {{ border: 2px solid {colours.blue}; }}"
+        )
+
+    follow(page, look, dress)
