@@ -6,6 +6,7 @@ practice; from ten courses on there is none, and the fourths are carried on upwa
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 GUITAR: Final = ("E2", "A2", "D3", "G3", "B3", "E4")
@@ -33,3 +34,13 @@ STANDARDS: Final[dict[int, tuple[tuple[str, ...], ...]]] = {
     11: (("G#0", "C#1", "F#1", "B1", *GUITAR, "A4"),),
     12: (("G#0", "C#1", "F#1", "B1", *GUITAR, "A4", "D5"),),
 }
+
+
+def nearest_standard(costs: Sequence[float]) -> int:
+    """Which of a count's standards a tuning belongs to, by what each costs in retuning.
+
+    The usual one, unless another costs less than half as much: a baritone guitar is a guitar
+    tuned down, not a six-string bass tuned up.
+    """
+    best = min(range(len(costs)), key=lambda index: costs[index])
+    return best if costs[best] < costs[0] / 2 else 0
