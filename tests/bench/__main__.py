@@ -26,17 +26,17 @@ def main(wanted: Sequence[str]) -> int:
         print("no row has such a name", file=sys.stderr)
         return 2
     missed = 0
-    print(f"{'row':58}{'measured':>11}{'against':>11}{'ratio':>8}{'budget':>8}")
+    print(f"{'row':70}{'measured':>11}{'against':>11}{'ratio':>8}{'budget':>8}")
     for name in names:
         found = in_own_process(name)
         if found is None:
-            print(f"{name:58}FAILED", flush=True)
+            print(f"{name:70}FAILED", flush=True)
             missed += 1
             continue
         good = found["ratio"] <= found["budget"]
         missed += not good
         print(
-            f"{found['name']:58}{found['measured']:>11}{found['against']:>11}"
+            f"{found['name']:70}{found['measured']:>11}{found['against']:>11}"
             f"{found['ratio']:8.2f}{found['budget']:8.2f}{'' if good else '  MISSED'}",
             flush=True,
         )
