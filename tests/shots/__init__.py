@@ -1,0 +1,1 @@
+"""Pictures to look at: `python3 tests shots DIR`."""

@@ -1,0 +1,68 @@
+"""Pictures of every page of the window and of every sheet page of every demo lesson.
+
+Written as DIR/window/PAGE-light|dark-100|200-wide|narrow.png and DIR/sheet/LESSON-PAGE.png.
+"""
+
+import os
+import sys
+import tempfile
+from pathlib import Path
+
+SIZES = {"wide": (1680, 1050), "narrow": (1024, 640)}
+
+
+def window_shots(folder: Path) -> int:
+    """Every page, and the empty state, in both palettes, two text sizes and two window sizes."""
+    from PySide6.QtGui import QFont
+
+    from chalkfret.desk.app import application
+    from chalkfret.desk.look import Look
+    from chalkfret.desk.pages import PAGES
+    from chalkfret.desk.settings import open_settings
+    from chalkfret.desk.window import Window
+    from chalkfret.places import DEMO_LESSONS
+
+    app = application()
+    plain = app.font()
+    demo = max(DEMO_LESSONS.glob("*.chalkfret"), key=lambda path: path.stat().st_size)
+    count = 0
+    for percent in (100, 200):
+        font = QFont(plain)
+        font.setPointSizeF(plain.pointSizeF() * percent / 100)
+        app.setFont(font)
+        for palette in ("light", "dark"):
+            look = Look(app)
+            look.show_dark(palette == "dark")
+            for size, (width, height) in SIZES.items():
+                window = Window(look, open_settings())
+                window.resize(width, height)
+                window.show()
+                for page in ("empty", *(entry.id for entry in PAGES)):
+                    if page != "empty":
+                        if not window.document.path:
+                            window.files.open(demo)
+                        window.show_page(page)
+                    for _ in range(20):
+                        app.processEvents()
+                    name = f"{page}-{palette}-{percent}-{size}.png"
+                    count += window.grab().save(str(folder / name))
+                window.close()
+                window.deleteLater()
+                app.processEvents()
+    return count
+
+
+def main(target: str) -> int:
+    folder = Path(target)
+    for kind in ("window", "sheet"):
+        (folder / kind).mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory() as home:
+        for name in ("HOME", "XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_STATE_HOME"):
+            os.environ[name] = home
+        windows = window_shots(folder / "window")
+    print(f"{windows} pictures of the window in {folder}")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1]))
