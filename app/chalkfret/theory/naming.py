@@ -76,7 +76,7 @@ _TOKEN: Final = re.compile(r"(.*?)(-?\d+)?")
 # A capital may be followed by a flat written b; after a small letter b is the next note.
 _RUN_NOTE: Final = re.compile(r"(?:[A-H](?:bb?|♭♭?|##?)?|[a-h](?:♭♭?|##?)?)\d?")
 
-_SOLFEGE: Final = {
+_TYPED_SOLFEGE: Final = {
     "do": "C", "ut": "C", "re": "D", "ré": "D", "mi": "E", "fa": "F", "sol": "G", "so": "G",
     "la": "A", "si": "B", "ti": "B",
 }  # fmt: skip
@@ -87,7 +87,7 @@ _SUFFIXES: Final = {
 
 def _all_names() -> dict[str, str]:
     """Every way of typing a note that means the same in all namings, in small letters."""
-    letters = {letter.lower(): letter for letter in "CDEFGA"} | _SOLFEGE | {"h": "B"}
+    letters = {letter.lower(): letter for letter in "CDEFGA"} | _TYPED_SOLFEGE | {"h": "B"}
     names = {
         typed + suffix: letter + sign
         for (typed, letter), (suffix, sign) in product(letters.items(), _SUFFIXES.items())
