@@ -1,0 +1,1 @@
+"""What the program says: sentences made from values, in the language of the user."""
