@@ -1,0 +1,108 @@
+"""Which bars a section plays, in order: repeats, endings and the times of the section unrolled.
+
+Conventions
+-----------
+- A *repeated span* runs from a bar that opens a repeat to the bar that closes it, and on through
+  the bars with ``passes`` right behind it (the later endings). A close without an open repeats
+  from behind the span before it, or from the section's start.
+- The times of a span are the most that one of its closing signs asks for.
+- ``pass_`` counts from 1 what ``BarHead.passes`` names: inside a repeated span
+  ``(section pass - 1) * times + pass of the span``, outside it the section's pass.
+- A bar whose ``passes`` exclude the current pass is skipped, and with it its closing sign.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Generator, Iterator, Sequence
+from functools import lru_cache
+from typing import NamedTuple
+
+from chalkfret.model import BarHead, Section
+
+
+class PlayedBar(NamedTuple):
+    """One bar as it is played: its index in the section, and the pass it is played in."""
+
+    bar: int
+    pass_: int
+
+
+class Span(NamedTuple):
+    """A repeated span: bars from ``start`` up to, without, ``stop``, played ``times`` times."""
+
+    start: int
+    stop: int
+    times: int
+
+
+def heads_of(section: Section) -> tuple[BarHead, ...]:
+    """The heads of a section's bars."""
+    return tuple([bar.head for bar in section.bars])
+
+
+def played(section: Section) -> tuple[PlayedBar, ...]:
+    """The bars of a section in the order in which they sound."""
+    return unroll(heads_of(section), section.head.times)
+
+
+@lru_cache(maxsize=64)
+def unroll(heads: tuple[BarHead, ...], times: int) -> tuple[PlayedBar, ...]:
+    """The bars with these heads, the whole played ``times`` times, in the order of sounding."""
+    spans = repeated_spans(heads)
+    return tuple(
+        bar for section_pass in range(1, times + 1) for bar in _once(heads, spans, section_pass)
+    )
+
+
+def repeated_spans(heads: Sequence[BarHead]) -> tuple[Span, ...]:
+    """The repeated spans of a section, in order; they do not overlap."""
+    spans: list[Span] = []
+    opened: int | None = None
+    behind = at = 0
+    while at < len(heads):
+        if heads[at].repeat_open:
+            opened = at
+        times = heads[at].repeat_close
+        at += 1
+        if not times:
+            continue
+        start = behind if opened is None else opened
+        while at < len(heads) and heads[at].passes and not heads[at].repeat_open:
+            times = max(times, heads[at].repeat_close)
+            at += 1
+        spans.append(Span(start, at, times))
+        behind, opened = at, None
+    return tuple(spans)
+
+
+def _once(
+    heads: Sequence[BarHead], spans: tuple[Span, ...], section_pass: int
+) -> Iterator[PlayedBar]:
+    """The section played through once."""
+    at = 0
+    for span in (*spans, Span(len(heads), len(heads), 0)):
+        for index in range(at, span.start):
+            if _sounds(heads[index], section_pass):
+                yield PlayedBar(index, section_pass)
+        for inner in range(1, span.times + 1):
+            pass_ = (section_pass - 1) * span.times + inner
+            closed = yield from _through(heads, span, pass_, last=inner == span.times)
+            if not closed:
+                break
+        at = span.stop
+
+
+def _through(
+    heads: Sequence[BarHead], span: Span, pass_: int, *, last: bool
+) -> Generator[PlayedBar, None, bool]:
+    """A span played through once; returns whether a closing sign sent the player back."""
+    for index in range(span.start, span.stop):
+        if _sounds(heads[index], pass_):
+            yield PlayedBar(index, pass_)
+            if heads[index].repeat_close and not last:
+                return True
+    return False
+
+
+def _sounds(head: BarHead, pass_: int) -> bool:
+    return not head.passes or pass_ in head.passes
