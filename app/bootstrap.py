@@ -20,7 +20,7 @@ LIBRARIES_SEEN = os.path.join(ENVIRONMENT, "chalkfret-libraries")
 LOG = os.path.join(ENVIRONMENT, "chalkfret-install.log")
 LOCK = os.path.join(ROOT, ".chalkfret-lock")
 INSTALLING = "installing"
-DEMO = "nine-below.chalkfret"
+DEMO = "lantern_steps.chalkfret"
 NO_SPACE = (
     "The disk is full: Chalkfret needs about 1 GB for its libraries; free that and start again."
 )
