@@ -114,7 +114,7 @@ def _token(text: str, naming: NoteNaming) -> tuple[str, int | None]:
     """A note name and its octave, if one is typed. Raises CannotRead."""
     match = _TOKEN.fullmatch(text)
     typed, digits = match.groups() if match else (text, None)
-    typed = typed.lower()
+    typed = typed.lower().strip()
     name = _NAMES.get(typed)
     if name is None:
         name = (_GERMAN_B if naming is NoteNaming.GERMAN else _BARE_B).get(typed)
@@ -126,15 +126,12 @@ def _token(text: str, naming: NoteNaming) -> tuple[str, int | None]:
 
 
 def read_note(text: str, naming: NoteNaming = NoteNaming.ENGLISH) -> str:
-    """The note name that was typed, without octave: ``read_note("e flat") == "Eb"``.
+    """The note that was typed, with its octave where one is: ``read_note("e flat 2") == "Eb2"``.
 
-    Raises CannotRead with the fault ``note_unreadable``.
+    Raises CannotRead with the fault ``note_unreadable`` or ``octave_range``.
     """
-    normal = _normal(text)
-    name, octave = _token(normal, naming)
-    if octave is not None:
-        raise CannotRead(fault("note_unreadable", text=normal))
-    return name
+    name, octave = _token(_normal(text), naming)
+    return name if octave is None else f"{name}{octave}"
 
 
 def read_tuning(text: str, naming: NoteNaming = NoteNaming.ENGLISH) -> tuple[str, ...]:

@@ -1,17 +1,46 @@
 """The program's texts in the user's language: ``_("Save")``.
 
 Catalogues lie in ``resources/translations`` as gettext keeps them; where there is none for the
-user's language, the texts stay as they are written in the code, in English.
+language, the texts stay as they are written in the code, in English. The language is that of the
+system until ``speak`` chooses another; it is looked up when the first text is asked for.
 """
 
 from __future__ import annotations
 
 import gettext
+from functools import lru_cache
 from typing import Final
 
 from chalkfret.places import RESOURCES
 
-_TRANSLATION: Final = gettext.translation("chalkfret", RESOURCES / "translations", fallback=True)
+DOMAIN: Final = "chalkfret"
+TRANSLATIONS: Final = RESOURCES / "translations"
 
-_ = _TRANSLATION.gettext
-ngettext = _TRANSLATION.ngettext
+_wished: str | None = None
+
+
+def speak(language: str | None) -> None:
+    """Speak this language from now on (``"de"``, ``"es"``); None: the system's."""
+    global _wished
+    _wished = language
+
+
+@lru_cache(maxsize=8)
+def _catalogue(language: str | None) -> gettext.NullTranslations:
+    languages = None if language is None else [language]
+    return gettext.translation(DOMAIN, TRANSLATIONS, languages, fallback=True)
+
+
+def _(message: str) -> str:
+    """The text in the user's language."""
+    return _catalogue(_wished).gettext(message)
+
+
+def ngettext(one: str, many: str, count: int) -> str:
+    """The text for so many things in the user's language."""
+    return _catalogue(_wished).ngettext(one, many, count)
+
+
+def N_(message: str) -> str:  # noqa: N802 - gettext's own name for it
+    """Marks a text of a table for the catalogues; it goes through ``_`` where it is said."""
+    return message

@@ -1,0 +1,332 @@
+"""The sentence of every fault and remark: what is wrong, and what to do about it.
+
+Conventions
+-----------
+- A text begins in small letters, since the place stands before it: "section B, bar 3: ...".
+- ``{name}`` is a figure of the fault; ``{name_quarters}`` is a figure in ticks, in quarter notes.
+- A figure that a fault may lack stands only in a text of ``WITH``, which is added to the sentence
+  where the figure is there.
+- Tests read the whole program and fail on a code without a text, and on a text with a figure that
+  its fault does not carry.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from chalkfret.words.text import N_
+
+_RULES: Final = {
+    "part_id_twice": N_("{count} parts have the id “{name}”. Give each an id of its own."),
+    "part_name_twice": N_("{count} parts are called “{name}”. Give each a name of its own."),
+    "section_id_twice": N_("{count} sections have the id “{name}”. Give each an id of its own."),
+    "letter_twice": N_("{count} sections have the letter “{name}”. Give each a letter of its own."),
+    "cue_id_twice": N_("{count} cues have the id “{name}”. Give each an id of its own."),
+    "order_unknown_section": N_(
+        "the performed order names the section “{id}”, which does not exist. "
+        "Take it out of the order, or give a section that id."
+    ),
+    "capo_beyond_neck": N_(
+        "a capo at fret {fret} on a neck of {frets} frets. Move the capo down, or add frets."
+    ),
+    "capo_course": N_(
+        "the capo covers string {course}, but the setup has {courses} strings. "
+        "Name only strings that are there."
+    ),
+    "no_bars": N_("there are no bars. Add one, or remove the section."),
+    "cue_unknown_part": N_(
+        "a cue is meant for the part “{id}”, which does not exist. Choose one of the parts, or all."
+    ),
+    "cue_ends_before_start": N_(
+        "the cue “{label}” ends before it starts. Move its end behind its start."
+    ),
+    "retune_unknown_part": N_(
+        "a retuning is meant for the part “{id}”, which does not exist. "
+        "Choose one of the parts, or remove the retuning."
+    ),
+    "retuned_twice": N_("the part is retuned twice. Keep one of the two retunings."),
+    "retune_courses": N_(
+        "the retuning has {have} strings, but the part plays on {need}. "
+        "A section can retune strings, not add or remove any."
+    ),
+    "meter_unit": N_("{unit} is no note value that a meter can count. Use 1, 2, 4, 8, 16 or 32."),
+    "grouping_sum": N_(
+        "the groups of the beat add up to {sum}, but the meter counts {count}. "
+        "Make the groups add up to {count}."
+    ),
+    "pickup_too_long": N_(
+        "the pickup is {ticks_quarters} quarters long, more than the {most_quarters} of a whole "
+        "bar. Shorten it, or change the meter."
+    ),
+    "steps_count": N_(
+        "steps are given for {have} beats, but the bar has {need}. Give steps for every beat."
+    ),
+    "steps_uneven": N_(
+        "a beat is cut into steps that do not divide it evenly. Use 1 to 16 steps that do, "
+        "such as 2, 3, 4, 5, 6, 7 or 8 for a quarter."
+    ),
+    "pass_number": N_("an ending is for pass {number}. Passes count from 1: correct the ending."),
+    "pause_beyond_bar": N_("a pause lies behind the end of the bar. Move it into the bar."),
+    "part_count": N_(
+        "notes are given for {have} parts, but the lesson has {need}. "
+        "Give each bar one list of notes a part; it may be empty."
+    ),
+    "course_beyond_setup": N_(
+        "string {course} on a {courses}-string setup. "
+        "Move the note to a string that is there, or give the setup more strings."
+    ),
+    "note_beyond_bar": N_(
+        "a note ends {end_quarters} quarters after the bar line, but the bar has "
+        "{ticks_quarters}. Shorten it, and go on with a tied note in the next bar."
+    ),
+    "two_notes_at_once": N_(
+        "two notes start together {onset_quarters} quarters after the bar line. "
+        "One string sounds one note: remove one, or move it to another string."
+    ),
+    "notes_out_of_order": N_(
+        "the note {onset_quarters} quarters after the bar line is out of order. "
+        "Sort the bar's notes by time, then by string."
+    ),
+    "marks_out_of_order": N_(
+        "the marks of a note are out of order, or one is there twice. "
+        "Put them in the order that the schema gives, each once."
+    ),
+    "bend_runs_back": N_("the points of a bend run back in time. Put them in order of time."),
+}
+
+_EDITS: Final = {
+    "no_such_place": N_("there is nothing at that place. Choose a bar and string that are there."),
+    "no_note_here": N_("there is no note here. Move to a note first."),
+    "fret_range": N_("fret {fret} is beyond the {most} that a neck can have. Type a lower one."),
+    "length_range": N_("a note cannot be {length} ticks long. Give it a length above nothing."),
+    "tie_from_nothing": N_(
+        "a tie with nothing to tie to: no note on this string and fret ends where it begins. "
+        "Make the note before reach up to it, or take the tie away."
+    ),
+    "same_pitch_fret": N_(
+        "on that string this pitch would lie at fret {fret}, outside 0 to {most}. "
+        "Choose a string where it lies on the neck."
+    ),
+    "beyond_section": N_(
+        "this would run {ticks_quarters} quarters over the end of the section. "
+        "Add bars at the end, or choose an earlier place."
+    ),
+    "before_section": N_(
+        "this would lie {ticks_quarters} quarters before the section's first bar line. "
+        "Move by less, or add a bar in front."
+    ),
+    "clip_parts": N_(
+        "the copied music has {need} parts, but from here down there are {have}. "
+        "Paste it into a higher part, or add a part."
+    ),
+    "clip_unsound": N_("what was copied cannot be read as music. Copy it again."),
+    "span_empty": N_("nothing is selected. Select some notes or bars first."),
+    "last_bars": N_("a section keeps at least one bar. Delete the whole section instead."),
+    "notes_do_not_fit": N_(
+        "notes would run {ticks_quarters} quarters over the new bar line. "
+        "Shorten or move them first, or choose a longer meter."
+    ),
+    "reflow_repeat": N_(
+        "a repeat sign or ending would come to lie inside a bar. Remove it first, or choose a "
+        "meter whose bar lines meet it."
+    ),
+    "repeats_cross": N_(
+        "this would cross the repeat from bar {first} to bar {last}. "
+        "Repeats do not overlap: remove that one first."
+    ),
+    "no_repeat_here": N_("there is no repeat here. Move into a repeat first."),
+    "last_section": N_("a lesson keeps at least one section. Add another before deleting this."),
+    "sections_max": N_("a lesson has at most {most} sections. Join or delete some first."),
+    "split_in_repeat": N_(
+        "this place lies in the repeat from bar {first} to bar {last}. "
+        "Split before or after it, or remove the repeat first."
+    ),
+    "join_differs": N_(
+        "the two sections differ ({what}), and a section has only one. Make them equal first."
+    ),
+    "no_section_after": N_("there is no section after this one to join it with. Add one first."),
+    "last_part": N_("a lesson keeps at least one part. Add another before removing this."),
+    "parts_max": N_("a lesson has at most {most} parts. Remove one first."),
+    "cue_beyond_section": N_(
+        "the cue would lie behind the section's {bars} bars. Choose an earlier place."
+    ),
+    "no_such_cue": N_("there is no cue “{id}”. Choose one of the section's cues."),
+    "value_refused": N_("“{value}” cannot stand for “{field}”. Give it another value."),
+}
+
+_TYPED: Final = {
+    "note_unreadable": N_(
+        "“{text}” is no note. Write it as E, Eb, F#, as Es, Fis, or as Mib, Fa#."
+    ),
+    "octave_range": N_("the octave of “{text}” is out of range. Use {least} to {most}, as in E2."),
+    "tuning_count": N_(
+        "a tuning has {least} to {most} strings, and here are {count} notes. "
+        "Name one note for each string, low to high, such as C G C F A D."
+    ),
+}
+
+_FILES: Final = {
+    "file_missing": N_("there is no file “{file}”. Check the name and the folder."),
+    "file_is_folder": N_("“{file}” is a folder. Choose a file."),
+    "file_not_regular": N_("“{file}” is not an ordinary file. Choose a lesson file."),
+    "file_not_allowed": N_(
+        "the system does not allow this with “{file}”. Change its permissions, or use another "
+        "folder."
+    ),
+    "file_read_only": N_("“{file}” lies where nothing can be written. Use another folder."),
+    "file_disk_full": N_(
+        "there is no room left for “{file}”. Free some space, or use another disk."
+    ),
+    "file_name_too_long": N_("the name “{file}” is too long for the disk. Use a shorter one."),
+    "file_link_loop": N_("“{file}” is a link that leads to itself. Use another name."),
+    "file_system": N_("the system says of “{file}”: {reason}. Try again, or use another folder."),
+    "file_too_big": N_(
+        "the file has {megabytes} MB, and a lesson has at most {most} MB. "
+        "This is hardly a lesson: choose another file."
+    ),
+    "file_empty": N_("the file is empty. Choose another, or a backup of it."),
+    "file_binary": N_(
+        "line {line} of the file is not text. This is no lesson file: choose another, or a backup."
+    ),
+    "file_not_utf8": N_(
+        "line {line} of the file is not UTF-8 text. Save it as UTF-8, or open a backup."
+    ),
+    "file_cut_short": N_(
+        "the file breaks off in line {line}. It was cut short: open a backup of it."
+    ),
+    "file_syntax": N_(
+        "the file is no JSON at line {line}, column {column}. Correct that place, or open a backup."
+    ),
+    "file_too_deep": N_("the file is nested far too deep for a lesson. Choose another file."),
+    "file_not_a_lesson": N_("this is JSON, but no lesson. Choose a lesson file."),
+    "file_other_format": N_("this is a file of the format “{format}”. Choose a lesson file."),
+    "file_version_unclear": N_(
+        "the file does not say its version as a whole number. If it is a lesson, write version "
+        "{known}."
+    ),
+    "file_newer": N_(
+        "the file has version {version}, and this program knows versions up to {known}. "
+        "Open it with a newer version of the program; it was not changed."
+    ),
+    "file_version_unknown": N_(
+        "the file says version {version}, which never was; the newest is {known}. "
+        "Open a backup of it."
+    ),
+    "file_refused": N_("the file cannot be read as a lesson: {reason}. Open a backup of it."),
+    "key_twice": N_("“{field}” is there twice. Keep one of the two."),
+    "key_unknown": N_("“{field}” is not known. Remove it, or correct its name."),
+    "key_missing": N_("“{field}” is missing. Add it."),
+    "list_too_short": N_("“{field}” has {count} members. It needs at least {least}."),
+    "list_too_long": N_("“{field}” has {count} members. Keep at most {most}."),
+    "number_impossible": N_("“{field}” is {value}. Write an ordinary number."),
+    "number_not_above": N_("“{field}” is {value}. Make it greater than {bound}."),
+    "number_too_small": N_("“{field}” is {value}, too small. Make it {least} or more."),
+    "number_too_large": N_("“{field}” is {value}, too large. Make it {most} or less."),
+    "text_broken": N_("“{field}” holds half a character: {value}. Write it again."),
+    "text_too_short": N_("“{field}” is too short. Give it at least {least} characters."),
+    "text_too_long": N_("“{field}” has {length} characters. Keep at most {most}."),
+    "text_form": N_("“{field}” is “{value}”, which it cannot be. Write it as the schema says."),
+    "choice_unknown": N_("“{field}” is “{value}”. It can be: {choices}."),
+    "type_wrong": N_("“{field}” is {found}. It should be {expected}."),
+}
+
+_EXPORTS: Final = {
+    "export_over_lesson": N_(
+        "“{file}” is the lesson itself. Choose another folder for what is made of it."
+    ),
+    "export_unknown": N_("the lesson has no section or part “{id}”. Choose one that it has."),
+    "export_nothing": N_("nothing is chosen to be made. Choose at least one kind of file."),
+    "export_speed": N_(
+        "the speed is {speed}. Choose one from {least} to {most} (1 is full speed)."
+    ),
+    "export_count_in": N_("a count-in of {bars} bars. Choose 0 to {most}."),
+}
+
+_REMARKS: Final = {
+    "notes_overlap": N_(
+        "a note goes on while the next one starts on the same string. Shorten it, or move one."
+    ),
+    "section_empty": N_("there are no notes. Write some, or remove the section."),
+    "part_silent": N_("the part has no notes in any section. Write some, or remove the part."),
+    "tonic_silent": N_(
+        "the tonic {tonic} never sounds. Check the section's tonic, or the part's tuning."
+    ),
+    "cue_after_end": N_(
+        "the cue “{label}” starts behind the end of its bar or section. Move it to where it is "
+        "heard."
+    ),
+    "cue_end_after_end": N_(
+        "the cue “{label}” ends behind the end of its bar or section. Move its end, or let it run "
+        "to the end of the section."
+    ),
+    "fret_beyond_neck": N_(
+        "fret {fret} lies beyond the neck, which ends {frets} frets above the nut. "
+        "Choose another string, or give the setup more frets."
+    ),
+    "fret_beyond_neck_capo": N_(
+        "fret {fret} above the capo at {capo} lies beyond the neck, which ends {frets} frets above "
+        "the nut. Choose another string, or move the capo."
+    ),
+    "fret_on_short_string": N_(
+        "the string starts at fret {first} and sounds open at fret {fret}. "
+        "Write 0, or a fret above {first}."
+    ),
+    "tie_other_fret": N_(
+        "a tie joins fret {before} to fret {fret}. A tie keeps the fret: make them equal, or use a "
+        "slide or hammer-on."
+    ),
+    "hammer_from_nothing": N_(
+        "a hammer-on with no note before it on its string. Write the note it comes from, or make "
+        "it a tap."
+    ),
+    "pull_from_nothing": N_(
+        "a pull-off with no note before it on its string. Write the note it comes from."
+    ),
+    "slide_from_nothing": N_(
+        "a slide with no note before it on its string. Write the note it comes from, or let it "
+        "slide in from below or above."
+    ),
+    "hammer_downward": N_(
+        "a hammer-on from fret {before} to fret {fret}. A hammer-on goes up: make it a pull-off, "
+        "or correct a fret."
+    ),
+    "pull_upward": N_(
+        "a pull-off from fret {before} to fret {fret}. A pull-off goes down: make it a hammer-on, "
+        "or correct a fret."
+    ),
+    "slide_nowhere": N_(
+        "a slide from fret {before} to the same fret. Correct a fret, or take the slide away."
+    ),
+    "trill_nowhere": N_("a trill with its own fret {fret}. Choose the other fret of the trill."),
+    "repeat_never_closed": N_(
+        "a repeat opens here and never closes. Close it at the last bar to be repeated, or take "
+        "the sign away."
+    ),
+    "bar_never_played": N_(
+        "the bar is for passes that never come ({passes}). Correct its ending, or play more times."
+    ),
+    "letters_alike": N_(
+        "the letters “{one}” and “{other}” differ only in how they are written. Choose letters "
+        "that cannot be confused."
+    ),
+    "part_names_alike": N_(
+        "the parts “{one}” and “{other}” differ only in how they are written. Choose names that "
+        "cannot be confused."
+    ),
+}
+
+TEXTS: Final[dict[str, str]] = {
+    **_RULES, **_EDITS, **_TYPED, **_FILES, **_EXPORTS, **_REMARKS,
+}  # fmt: skip
+
+WITH: Final[dict[tuple[str, str], str]] = {
+    ("key_unknown", "close"): N_("Perhaps “{close}” is meant."),
+    ("choice_unknown", "close"): N_("Perhaps “{close}” is meant."),
+}
+
+# Words that faults carry as figures, so that the catalogues have them too.
+FIGURE_WORDS: Final = (
+    N_("true or false"), N_("an object"), N_("a list"), N_("a word or an object"), N_("text"),
+    N_("a whole number"), N_("a number"), N_("null"),
+    N_("tempo"), N_("swing"), N_("times"), N_("pause"), N_("key"), N_("shape_key"), N_("retunes"),
+)  # fmt: skip

@@ -1,0 +1,63 @@
+"""Faults and remarks as sentences: their place, what is wrong, and what to do about it.
+
+``sentence(fault)`` is "section B, bar 3, Low guitar: string 7 on a 6-string setup. Move ...".
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from chalkfret.model.faults import Fault, Where
+from chalkfret.model.meter import QUARTER
+from chalkfret.words.fault_texts import FIGURE_WORDS, TEXTS, WITH
+from chalkfret.words.text import _, ngettext
+
+
+def sentence(fault: Fault) -> str:
+    """The fault in the user's language. Raises KeyError for a code without a text."""
+    figures = dict(_figures(fault))
+    text = _(TEXTS[fault.code]).format_map(figures)
+    for (code, figure), more in WITH.items():
+        if code == fault.code and figure in figures:
+            text += " " + _(more).format_map(figures)
+    more_like_it = dict(fault.figures).get("more", 0)
+    if isinstance(more_like_it, int) and more_like_it > 0:
+        text += " " + ngettext(
+            "({count} more like it here.)", "({count} more like it here.)", more_like_it
+        ).format(count=more_like_it)
+    place = place_words(fault.where, "course" not in figures)
+    return f"{place}: {text}" if place else text[:1].upper() + text[1:]
+
+
+def place_words(where: Where, with_string: bool = True) -> str:
+    """A place as one says it: ``section B, bar 3, Low guitar, string 5``; empty for nowhere."""
+    return ", ".join(_place(where, with_string))
+
+
+def _place(where: Where, with_string: bool) -> Iterator[str]:
+    if where.section is not None:
+        yield _("section {letter}").format(letter=where.section)
+    if where.bar is not None:
+        yield _("bar {number}").format(number=where.bar)
+    if where.part is not None:
+        yield where.part
+    if where.course is not None and with_string:
+        yield _("string {number}").format(number=where.course)
+    if where.path is not None:
+        yield where.path
+
+
+def _figures(fault: Fault) -> Iterator[tuple[str, str]]:
+    """The figures as they are written, those in ticks also in quarters."""
+    for name, figure in fault.figures:
+        if isinstance(figure, str):
+            yield name, _(figure) if figure in FIGURE_WORDS else figure
+        else:
+            yield name, number_words(figure)
+            yield f"{name}_quarters", number_words(figure / QUARTER)
+
+
+def number_words(number: float) -> str:
+    """A figure as a sentence names it: at most three digits after the point, no idle zeros."""
+    text = f"{number:.3f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
