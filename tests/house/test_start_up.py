@@ -1,0 +1,55 @@
+"""What is slow to import is imported when it is needed and not before."""
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from chalkfret.places import DEMO_LESSONS
+
+DEMO = str(DEMO_LESSONS / "lantern_steps.chalkfret")
+SLOW = {"PySide6", "music21", "numpy", "mido", "pypdf"}
+COMMAND = "import chalkfret.cli; chalkfret.cli.main({arguments!r})"
+WINDOW = """
+from pathlib import Path
+from chalkfret.desk.app import application
+app = application()
+from chalkfret.desk.look import Look
+from chalkfret.desk.settings import open_settings
+from chalkfret.desk.window import Window
+window = Window(Look(app), open_settings())
+assert window.files.open(Path({demo!r}))
+window.show()
+for _ in range(200):
+    app.processEvents()
+"""
+
+
+def imported_by(script: str, home: Path) -> set[str]:
+    """Names of all modules that a fresh Python holds after the script."""
+    listing = "\nimport json, sys\nprint('\\n' + json.dumps(sorted(sys.modules)))"
+    done = subprocess.run(
+        [sys.executable, "-P", "-c", script + listing],
+        capture_output=True,
+        text=True,
+        check=True,
+        env={**os.environ, "QT_QPA_PLATFORM": "offscreen"},
+        cwd=home,
+    )
+    return set(json.loads(done.stdout.splitlines()[-1]))
+
+
+@pytest.mark.parametrize("arguments", [["--version"], ["check", DEMO], ["explain", "--json", DEMO]])
+def test_reading_and_explaining_a_lesson_needs_no_window_and_no_export(arguments, private_home):
+    found = imported_by(COMMAND.format(arguments=arguments), private_home)
+    assert "chalkfret.cli" in found
+    assert not found & SLOW
+
+
+def test_the_window_opens_without_sound_import_and_export(private_home):
+    found = imported_by(WINDOW.format(demo=DEMO), private_home)
+    assert "PySide6.QtWidgets" in found
+    assert not found & {*SLOW, "PySide6.QtMultimedia"} - {"PySide6"}
