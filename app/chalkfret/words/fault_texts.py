@@ -4,6 +4,7 @@ Conventions
 -----------
 - A text begins in small letters, since the place stands before it: "section B, bar 3: ...".
 - ``{name}`` is a figure of the fault; ``{name_quarters}`` is a figure in ticks, in quarter notes.
+- A fault in a file carries the ``field`` where it lies, which goes with the place.
 - A figure that a fault may lack stands only in a text of ``WITH``, which is added to the sentence
   where the figure is there.
 - Tests read the whole program and fail on a code without a text, and on a text with a figure that
@@ -213,21 +214,21 @@ _FILES: Final = {
         "Open a backup of it."
     ),
     "file_refused": N_("the file cannot be read as a lesson: {reason}. Open a backup of it."),
-    "key_twice": N_("“{field}” is there twice. Keep one of the two."),
-    "key_unknown": N_("“{field}” is not known. Remove it, or correct its name."),
-    "key_missing": N_("“{field}” is missing. Add it."),
-    "list_too_short": N_("“{field}” has {count} members. It needs at least {least}."),
-    "list_too_long": N_("“{field}” has {count} members. Keep at most {most}."),
-    "number_impossible": N_("“{field}” is {value}. Write an ordinary number."),
-    "number_not_above": N_("“{field}” is {value}. Make it greater than {bound}."),
-    "number_too_small": N_("“{field}” is {value}, too small. Make it {least} or more."),
-    "number_too_large": N_("“{field}” is {value}, too large. Make it {most} or less."),
-    "text_broken": N_("“{field}” holds half a character: {value}. Write it again."),
-    "text_too_short": N_("“{field}” is too short. Give it at least {least} characters."),
-    "text_too_long": N_("“{field}” has {length} characters. Keep at most {most}."),
-    "text_form": N_("“{field}” is “{value}”, which it cannot be. Write it as the schema says."),
-    "choice_unknown": N_("“{field}” is “{value}”. It can be: {choices}."),
-    "type_wrong": N_("“{field}” is {found}. It should be {expected}."),
+    "key_twice": N_("“{key}” is there twice. Keep one of the two."),
+    "key_unknown": N_("“{key}” is not known. Remove it, or correct its name."),
+    "key_missing": N_("“{key}” is missing. Add it."),
+    "list_too_short": N_("the list has {count} members. It needs at least {least}."),
+    "list_too_long": N_("the list has {count} members. Keep at most {most}."),
+    "number_impossible": N_("{value} is no number. Write an ordinary one."),
+    "number_not_above": N_("{value} is too small. Make it greater than {bound}."),
+    "number_too_small": N_("{value} is too small. Make it {least} or more."),
+    "number_too_large": N_("{value} is too large. Make it {most} or less."),
+    "text_broken": N_("half a character in “{value}”. Write the text again."),
+    "text_too_short": N_("the text is too short. Give it at least {least} characters."),
+    "text_too_long": N_("the text has {length} characters. Keep at most {most}."),
+    "text_form": N_("“{value}” cannot stand here. Write it in the form that the schema gives."),
+    "choice_unknown": N_("“{value}” cannot stand here. It can be: {choices}."),
+    "type_wrong": N_("{found} stands here. It should be {expected}."),
 }
 
 _EXPORTS: Final = {

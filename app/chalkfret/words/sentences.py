@@ -25,13 +25,15 @@ def sentence(fault: Fault) -> str:
         text += " " + ngettext(
             "({count} more like it here.)", "({count} more like it here.)", more_like_it
         ).format(count=more_like_it)
-    place = place_words(fault.where, "course" not in figures)
-    return f"{place}: {text}" if place else text[:1].upper() + text[1:]
+    places = list(_place(fault.where, "course" not in figures))
+    if "field" in figures and "{field}" not in TEXTS[fault.code]:
+        places.append(figures["field"])
+    return f"{', '.join(places)}: {text}" if places else text[:1].upper() + text[1:]
 
 
-def place_words(where: Where, with_string: bool = True) -> str:
+def place_words(where: Where) -> str:
     """A place as one says it: ``section B, bar 3, Low guitar, string 5``; empty for nowhere."""
-    return ", ".join(_place(where, with_string))
+    return ", ".join(_place(where, with_string=True))
 
 
 def _place(where: Where, with_string: bool) -> Iterator[str]:
