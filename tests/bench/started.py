@@ -34,7 +34,7 @@ def started(command: list[str], home: Path, linger: float = 0.0) -> tuple[float,
     began = time.perf_counter()
     done = subprocess.run(command, env=environment, capture_output=True, text=True)
     took = time.perf_counter() - began
-    if done.returncode != 0:
+    if done.returncode != 0 or "Traceback" in done.stderr:
         raise RuntimeError(f"{command} ended with {done.returncode}: {done.stderr}")
     return took, int(done.stdout)
 

@@ -5,7 +5,9 @@ room, also inside functions, is read from the source and held against the table 
 """
 
 import ast
+import re
 import sys
+import tomllib
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -82,3 +84,17 @@ def test_the_desk_is_reached_from_the_command_line_only_when_called():
                 assert not (
                     isinstance(node, ast.Import) and any("desk" in name.name for name in node.names)
                 )
+
+
+def test_what_is_imported_is_declared_and_what_is_declared_is_imported():
+    """So that an installation brings all that is needed and nothing that is not."""
+    project = tomllib.loads((PACKAGE.parents[1] / "pyproject.toml").read_text(encoding="utf-8"))
+    declared = {
+        re.split(r"[<>=!~ \[]", line)[0].lower() for line in project["project"]["dependencies"]
+    }
+    imported = {
+        name.partition(".")[0].lower()
+        for path in PACKAGE.rglob("*.py")
+        for name in outside_imports(path)
+    }
+    assert imported == declared

@@ -39,6 +39,7 @@ def imported_by(script: str, home: Path) -> set[str]:
         env={**os.environ, "QT_QPA_PLATFORM": "offscreen"},
         cwd=home,
     )
+    assert "Traceback" not in done.stderr, done.stderr
     return set(json.loads(done.stdout.splitlines()[-1]))
 
 
