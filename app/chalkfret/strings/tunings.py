@@ -6,6 +6,7 @@ brackets stands what else the tuning is called.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import lru_cache
 from typing import Final
 
@@ -125,14 +126,20 @@ def tunings_for(courses: int) -> tuple[Tuning, ...]:
     return tuple(tuning for tuning in TUNINGS if len(tuning.courses) == courses)
 
 
-def name_of(setup: Setup) -> str | None:
-    """What the trade calls the setup's tuning, by its pitches; None where it has no name.
+def tuning_of(setup: Setup) -> Tuning | None:
+    """The trade's tuning that the setup's pitches are, or None where they have no name.
 
     Spellings do not matter (A sharp standard is B flat standard); cents and the capo are not part
-    of a tuning's name. A course is judged by its first string.
+    of a tuning. Courses of several strings are told apart from single ones.
     """
-    pitches = tuple(midi_of(course.strings[0].pitch) for course in reversed(setup.courses))
-    for tuning in TUNINGS:
-        if tuple(midi_of(name) for name in tuning.pitches) == pitches:
-            return tuning.name
-    return None
+    here = tuple(_sounds(string.pitch for string in course.strings) for course in setup.courses)
+    return _by_sound().get(here[::-1])
+
+
+@lru_cache(maxsize=1)
+def _by_sound() -> dict[tuple[tuple[int, ...], ...], Tuning]:
+    return {tuple(map(_sounds, tuning.courses)): tuning for tuning in TUNINGS}
+
+
+def _sounds(pitches: Iterable[str]) -> tuple[int, ...]:
+    return tuple(map(midi_of, pitches))

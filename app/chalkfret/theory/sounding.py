@@ -101,7 +101,7 @@ def named_pitch(setup: Setup, note: Note) -> int:
     return int(attack_pitch(setup, note) - cents / 100 + 0.5)
 
 
-def named_open(setup: Setup, course: int) -> int:
-    """The whole MIDI number by which an open course is named, capo included."""
+def named_fretted(setup: Setup, course: int, fret: int = 0) -> int:
+    """The whole MIDI number by which a fret of a course (0: open) is named, capo included."""
     one = setup.course(course).strings[0]
-    return midi_of(one.pitch) + max(0, setup.capo_fret(course) - one.first_fret)
+    return midi_of(one.pitch) + max(0, setup.capo_fret(course) + fret - one.first_fret)

@@ -1,0 +1,140 @@
+"""Strings in words: tensions, steps from standard tuning, windings, cautions."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from chalkfret.model.lesson import NoteNaming
+from chalkfret.model.pitch import note_of
+from chalkfret.model.setup import Setup, Winding, tuning_names
+from chalkfret.strings.cautions import Caution, CautionCode
+from chalkfret.strings.retune import Step
+from chalkfret.strings.tension import Tension
+from chalkfret.strings.tunings import Tuning, tuning_of
+from chalkfret.strings.weights import OTHER_MAKER_PERCENT, WeightSource
+from chalkfret.theory.naming import shown
+from chalkfret.words.sentences import number_words
+from chalkfret.words.text import N_, _, ngettext
+
+_WINDINGS: Final[dict[Winding, str]] = {
+    Winding.PLAIN: N_("plain steel"),
+    Winding.NICKEL_ROUND: N_("nickel, round wound"),
+    Winding.STEEL_ROUND: N_("steel, round wound"),
+    Winding.STEEL_FLAT: N_("steel, flat wound"),
+    Winding.BRONZE_ROUND: N_("bronze, round wound"),
+    Winding.NYLON: N_("nylon"),
+    Winding.OTHER: N_("other"),
+}
+
+_SOURCES: Final[dict[WeightSource, str]] = {
+    WeightSource.TYPED: N_("from the unit weight you gave"),
+    WeightSource.TABLE: N_("from a string maker's published table"),
+    WeightSource.BETWEEN: N_("between two rows of a string maker's published table"),
+    WeightSource.PLAIN_FORMULA: N_("from the density of plain steel"),
+    WeightSource.BEYOND: N_("beyond the rows of a string maker's published table"),
+}
+
+_CAUTIONS: Final[dict[CautionCode, str]] = {
+    CautionCode.STRINGS_SNAP: N_(
+        "A string under tension can snap and its ends fly. Wear eye protection, keep faces clear, "
+        "and hold the offcut when you cut it."
+    ),
+    CautionCode.NECK_AND_BRIDGE: N_(
+        "A change of total tension moves the neck and a floating bridge. Check relief, action and "
+        "intonation after retuning."
+    ),
+    CautionCode.NUT_SLOTS: N_(
+        "Heavy strings may not fit the nut slots or tuners. Do not file them without advice."
+    ),
+    CautionCode.LIGHT_STRING: N_(
+        "String {course} pulls {lb} lb, less than in any common set: it may buzz and go sharp "
+        "when played hard."
+    ),
+    CautionCode.HEAVY_STRING: N_(
+        "String {course} pulls {lb} lb, more than in any common set: tune up slowly, and ask "
+        "whether the instrument is made for it."
+    ),
+    CautionCode.MAKERS_MANUAL: N_(
+        "For work on neck, nut and bridge see the instrument maker's manual, or ask a qualified "
+        "repair person."
+    ),
+    CautionCode.ESTIMATES: N_("Tensions are estimates for new strings."),
+    CautionCode.LOUD: N_("Start quietly: loud previews hurt ears."),
+    CautionCode.PRACTICE: N_("Rest your hands: long practice strains them. Stop if it hurts."),
+}
+_CHANGE: Final = N_("Here all strings together change by {change} lb.")
+
+
+def winding_words(winding: Winding) -> str:
+    """How a string is made."""
+    return _(_WINDINGS[winding])
+
+
+def tension_words(tension: Tension | None) -> str:
+    """``14.2 lb, 63 N``; where it cannot be computed, that it is not."""
+    if tension is None:
+        return _("not computed")
+    return _("{lb} lb, {newton} N").format(lb=f"{tension.lb:.1f}", newton=f"{tension.newton:.0f}")
+
+
+def source_words(tension: Tension, winding: Winding) -> str:
+    """What a tension was computed from, and how far it may be off."""
+    words = _("{source}, ± {own} %").format(
+        source=_(_SOURCES[tension.source]), own=number_words(tension.uncertainty_percent)
+    )
+    if winding is Winding.PLAIN or tension.source is WeightSource.TYPED:
+        return words  # steel weighs what steel weighs, whoever draws it
+    other = _("another make may differ by {other} %").format(
+        other=number_words(OTHER_MAKER_PERCENT)
+    )
+    return f"{words}; {other}"
+
+
+def step_words(step: Step, naming: NoteNaming = NoteNaming.ENGLISH) -> str:
+    """What a string does from standard tuning: ``down 2 semitones to D``, ``stays at E``."""
+    note = shown(note_of(step.pitch), naming)
+    count = abs(step.semitones)
+    if step.semitones == 0:
+        words = _("stays at {note}").format(note=note)
+    elif step.semitones < 0:
+        words = ngettext(
+            "down {count} semitone to {note}", "down {count} semitones to {note}", count
+        ).format(count=count, note=note)
+    else:
+        words = ngettext(
+            "up {count} semitone to {note}", "up {count} semitones to {note}", count
+        ).format(count=count, note=note)
+    return f"{words}, {cents_words(step.cents)}" if step.cents else words
+
+
+def cents_words(cents: float) -> str:
+    """An offset in cents: ``14 cents flat``, ``5 cents sharp``; empty for none."""
+    if not cents:
+        return ""
+    text = _("{cents} cents sharp") if cents > 0 else _("{cents} cents flat")
+    return text.format(cents=number_words(abs(cents)))
+
+
+def caution_words(caution: Caution) -> str:
+    """A caution as a sentence or two."""
+    lb = "" if caution.lb is None else f"{caution.lb:.1f}"
+    text = _(_CAUTIONS[caution.code]).format(course=caution.course, lb=lb)
+    if caution.code is CautionCode.NECK_AND_BRIDGE and caution.lb is not None:
+        text += " " + _(_CHANGE).format(change=f"{caution.lb:+.0f}".replace("-", "−"))
+    return text
+
+
+def tuning_words(tuning: Tuning) -> str:
+    """A tuning by its names: ``D standard (whole step down)``."""
+    return f"{_(tuning.name)} ({_(tuning.also)})" if tuning.also else _(tuning.name)
+
+
+def tuning_row(setup: Setup, naming: NoteNaming = NoteNaming.ENGLISH) -> str:
+    """The notes of a setup low to high, as players say a tuning: ``C G C F A D``."""
+    return " ".join(shown(note_of(name), naming) for name in tuning_names(setup))
+
+
+def setup_tuning_words(setup: Setup, naming: NoteNaming = NoteNaming.ENGLISH) -> str:
+    """The tuning by the trade's name where it has one, and its notes: ``Drop C: C G C F A D``."""
+    tuning, row = tuning_of(setup), tuning_row(setup, naming)
+    return row if tuning is None else f"{_(tuning.name)}: {row}"
