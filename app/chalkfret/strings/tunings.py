@@ -126,14 +126,15 @@ def tunings_for(courses: int) -> tuple[Tuning, ...]:
     return tuple(tuning for tuning in TUNINGS if len(tuning.courses) == courses)
 
 
-def tuning_of(setup: Setup) -> Tuning | None:
-    """The trade's tuning that the setup's pitches are, or None where they have no name.
+def name_of(setup: Setup) -> str | None:
+    """What the trade calls the setup's tuning, or None where it has no name.
 
     Spellings do not matter (A sharp standard is B flat standard); cents and the capo are not part
     of a tuning. Courses of several strings are told apart from single ones.
     """
     here = tuple(_sounds(string.pitch for string in course.strings) for course in setup.courses)
-    return _by_sound().get(here[::-1])
+    tuning = _by_sound().get(here[::-1])
+    return None if tuning is None else tuning.name
 
 
 @lru_cache(maxsize=1)

@@ -10,7 +10,7 @@ from chalkfret.model.setup import Setup, Winding, tuning_names
 from chalkfret.strings.cautions import Caution, CautionCode
 from chalkfret.strings.retune import Step
 from chalkfret.strings.tension import Tension
-from chalkfret.strings.tunings import Tuning, tuning_of
+from chalkfret.strings.tunings import Tuning, name_of
 from chalkfret.strings.weights import OTHER_MAKER_PERCENT, WeightSource
 from chalkfret.theory.naming import shown
 from chalkfret.words.sentences import number_words
@@ -136,5 +136,5 @@ def tuning_row(setup: Setup, naming: NoteNaming = NoteNaming.ENGLISH) -> str:
 
 def setup_tuning_words(setup: Setup, naming: NoteNaming = NoteNaming.ENGLISH) -> str:
     """The tuning by the trade's name where it has one, and its notes: ``Drop C: C G C F A D``."""
-    tuning, row = tuning_of(setup), tuning_row(setup, naming)
-    return row if tuning is None else f"{_(tuning.name)}: {row}"
+    name, row = name_of(setup), tuning_row(setup, naming)
+    return row if name is None else f"{_(name)}: {row}"
