@@ -5,13 +5,14 @@ import os
 import random
 import sys
 import threading
+import time
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, Phase, settings
 
-from tests.fuzz import FUZZING, SEED
+from tests.fuzz import FUZZ_ENDS, FUZZING, SEED
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
@@ -20,7 +21,7 @@ _COMMON = {"deadline": None, "suppress_health_check": [HealthCheck.too_slow]}
 settings.register_profile("checks", max_examples=100, derandomize=True, database=None, **_COMMON)
 settings.register_profile(
     "fuzz",
-    max_examples=1_000,
+    max_examples=500,
     database=None,
     print_blob=True,
     phases=[Phase.explicit, Phase.generate, Phase.target, Phase.shrink],
@@ -32,7 +33,13 @@ settings.load_profile("fuzz" if FUZZING else "checks")
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """A round of fuzzing may be cut short, so each takes the tests in an order of its own."""
     if FUZZING:
-        random.Random(SEED).shuffle(items)
+        items.sort(key=lambda item: random.Random(f"{SEED} {item.nodeid}").random())
+
+
+def pytest_runtest_setup(item: pytest.Item) -> None:
+    """What has not begun when the minutes of a fuzzing are over is left for another one."""
+    if FUZZING and time.time() > FUZZ_ENDS:
+        pytest.skip("the minutes are over")
 
 
 @pytest.fixture(autouse=True)

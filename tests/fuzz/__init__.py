@@ -11,6 +11,9 @@ SEED = int(os.environ.get("CHALKFRET_SEED", "1"))
 
 FUZZING = os.environ.get("CHALKFRET_PROFILE") == "fuzz"
 
+FUZZ_ENDS = float(os.environ.get("CHALKFRET_FUZZ_ENDS", "inf"))
+"""When no more tests are to begin, in seconds of time.time()."""
+
 
 def tries(checks: int, fuzz: int) -> int:
     """How often to try: as often as the checks can afford, or a round of fuzzing."""
