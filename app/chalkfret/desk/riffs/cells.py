@@ -1,0 +1,107 @@
+"""What the grid shows of one part in one bar: notes as bars along their strings, and degrees.
+
+Conventions
+-----------
+- Columns are counted from the bar's first one and may be fractions.
+- Both functions depend on nothing but their arguments, which are values, and are cached.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import lru_cache
+from itertools import groupby
+from typing import NamedTuple
+
+from chalkfret.desk.riffs.columns import column_in_bar, spans_of
+from chalkfret.desk.riffs.signs import fret_text, signs_text
+from chalkfret.model import BarHead, Key, Note, Notes, Setup, Sign, Slide, SlideWay
+from chalkfret.theory.degrees import Role, degree, role
+from chalkfret.theory.naming import degree_shown
+from chalkfret.theory.sounding import attack_pitch
+
+
+class NoteCell(NamedTuple):
+    """A note to paint: from column ``start`` to ``end`` on its course."""
+
+    start: float
+    end: float
+    course: int
+    fret: str
+    signs: str
+    role: Role
+    tied: bool
+    slides: bool  # reached by a slide
+    room: float  # the column at which the next note of the string starts, or the bar ends
+
+
+class DegreeCell(NamedTuple):
+    """The degrees that start at a column, low to high; ``until`` is where the next ones start."""
+
+    start: float
+    until: float
+    text: str
+    role: Role
+
+
+def pitch_of(setup: Setup, note: Note) -> int | None:
+    """The nearest MIDI number that a note is struck at; None for a dead note."""
+    return None if note.has(Sign.DEAD) else round(attack_pitch(setup, note))
+
+
+@lru_cache(maxsize=2048)
+def note_cells(notes: Notes, head: BarHead, setup: Setup, key: Key | None) -> tuple[NoteCell, ...]:
+    """The notes of a bar on a setup."""
+    columns = len(spans_of(head))
+    out: list[NoteCell] = []
+    next_start: dict[int, float] = {}
+    for note in reversed(notes):
+        start = column_in_bar(head, note.onset)
+        pitch = pitch_of(setup, note)
+        slide = note.mark(Slide)
+        end = float(columns) if note.end >= head.ticks else column_in_bar(head, note.end)
+        out.append(
+            NoteCell(
+                start=start,
+                end=end,
+                course=note.course,
+                fret=fret_text(note),
+                signs=signs_text(note),
+                role=Role.PLAIN if pitch is None else role(pitch, key),
+                tied=note.has(Sign.TIE),
+                slides=slide is not None and slide.way is SlideWay.FROM_NOTE,
+                room=next_start.get(note.course, float(columns)),
+            )
+        )
+        next_start[note.course] = start
+    return tuple(reversed(out))
+
+
+@lru_cache(maxsize=2048)
+def degree_cells(
+    notes: Notes, head: BarHead, setup: Setup, key: Key | None
+) -> tuple[DegreeCell, ...]:
+    """The degrees of a bar: at each onset those of the notes struck there, low to high."""
+    if key is None:
+        return ()
+    struck = [
+        (onset, pitches)
+        for onset, group in groupby(notes, key=lambda note: note.onset)
+        if (pitches := sorted(set(_struck(group, setup))))
+    ]
+    ends = [onset for onset, _pitches in struck[1:]] + [head.ticks]
+    last = float(len(spans_of(head)))
+    out = []
+    for (onset, pitches), end in zip(struck, ends, strict=True):
+        names = dict.fromkeys(degree_shown(degree(pitch, key)) for pitch in pitches)
+        until = last if end >= head.ticks else column_in_bar(head, end)
+        start = column_in_bar(head, onset)
+        out.append(DegreeCell(start, until, " ".join(names), role(pitches[0], key)))
+    return tuple(out)
+
+
+def _struck(notes: Iterator[Note], setup: Setup) -> Iterator[int]:
+    for note in notes:
+        pitch = None if note.has(Sign.TIE) else pitch_of(setup, note)
+        if pitch is not None:
+            yield pitch

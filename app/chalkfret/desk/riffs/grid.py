@@ -1,0 +1,323 @@
+"""The grid: the lesson as tab on steps, painted by itself over a real table.
+
+The table view gives scrolling, headers and accessible cells; every pixel is painted here, and only
+where something differs. Keys are in ``typing`` and in the page's actions.
+"""
+
+from __future__ import annotations
+
+from itertools import accumulate
+
+from PySide6.QtCore import QModelIndex, QRect, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QAbstractItemView, QTableView
+
+from chalkfret.desk.document import Document
+from chalkfret.desk.look import Look
+from chalkfret.desk.riffs import cursor as moves
+from chalkfret.desk.riffs.columns import changed_bars, column_in_bar
+from chalkfret.desk.riffs.cursor import Cursor
+from chalkfret.desk.riffs.headers import Names, Ruler
+from chalkfret.desk.riffs.metrics import Metrics
+from chalkfret.desk.riffs.model import GridModel
+from chalkfret.desk.riffs.painting import CellPainter
+from chalkfret.edits.place import Span
+from chalkfret.model import Lesson
+from chalkfret.words.text import _
+
+
+class Grid(QTableView):
+    """All parts under one another, columns of steps left to right."""
+
+    moved = Signal(object)  # the cursor, after it moved
+    typed = Signal(QKeyEvent)  # a key that no action has
+
+    def __init__(self, document: Document, look: Look) -> None:
+        super().__init__()
+        self._document, self._look = document, look
+        self.metrics = Metrics(look)
+        self.cursor = Cursor()
+        self.anchor: Cursor | None = None
+        self.grid_model = GridModel(document.lesson, self)
+        self.tops: list[int] = []
+        self._set_up()
+        self._resize_all()
+        document.changed.connect(self._show_change)
+        document.replaced.connect(self._show_another)
+        look.changed.connect(self._dress)
+
+    def _set_up(self) -> None:
+        self.setAccessibleName(_("Grid of strings and steps"))
+        self.setModel(self.grid_model)
+        self.setHorizontalHeader(Ruler(self))
+        self.setVerticalHeader(Names(self))
+        self.horizontalHeader().setVisible(True)
+        self.setCornerButtonEnabled(False)
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
+        self.setAutoScroll(False)
+        self.setTabKeyNavigation(False)
+        self.setShowGrid(False)
+        self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setMouseTracking(False)
+        self.horizontalScrollBar().valueChanged.connect(self._scrolled)
+
+    # Sizes
+
+    def _resize_all(self) -> None:
+        m, rows = self.metrics, self.grid_model.rows
+        heights = [m.height(row.kind) for row in rows.all]
+        self.tops = [0, *accumulate(heights)]
+        self.horizontalHeader().setMinimumSectionSize(1)
+        self.horizontalHeader().setDefaultSectionSize(m.step)
+        self.horizontalHeader().setFixedHeight(m.ruler)
+        self.verticalHeader().setFixedWidth(m.names_width)
+        for row, height in enumerate(heights):
+            self.setRowHeight(row, height)
+        self.horizontalScrollBar().setSingleStep(m.step)
+        self.verticalScrollBar().setSingleStep(m.string)
+        self.updateGeometries()
+
+    def _dress(self) -> None:
+        self.metrics = Metrics(self._look)
+        self._resize_all()
+        self._update_all()
+        self.show_cursor()
+
+    def _update_all(self) -> None:
+        self.viewport().update()
+        self.horizontalHeader().viewport().update()
+        self.verticalHeader().viewport().update()
+
+    def _scrolled(self) -> None:
+        # The section's name stays in sight, so all of the ruler moves against its content.
+        self.horizontalHeader().viewport().update()
+
+    # Showing another value
+
+    def _show_another(self) -> None:
+        self.grid_model.show(self._document.lesson)
+        self._resize_all()
+        self.anchor = None
+        self.cursor = Cursor()
+        self.horizontalScrollBar().setValue(0)
+        self.verticalScrollBar().setValue(0)
+        self._update_all()
+        self._moved_to(self.cursor)
+
+    def _show_change(self, before: Lesson, after: Lesson) -> None:
+        moved, rowed = self.grid_model.show(after)
+        if rowed:
+            self._resize_all()
+        if moved or rowed or before.parts is not after.parts or before.head is not after.head:
+            self._update_all()
+        elif len(before.sections) == len(after.sections):
+            self._update_bars(before, after)
+        kept = moves.kept(after, self.cursor)
+        if self.anchor is not None:
+            self.anchor = moves.kept(after, self.anchor)
+        if kept != self.cursor:
+            self._moved_to(kept)
+
+    def _update_bars(self, before: Lesson, after: Lesson) -> None:
+        for index, (old, new) in enumerate(zip(before.sections, after.sections, strict=True)):
+            if old is new:
+                continue
+            if old.head is not new.head:
+                self._update_all()
+                return
+            if len(old.bars) != len(new.bars):
+                self._update_all()
+                return
+            changed = changed_bars(old.bars, new.bars)
+            if changed is not None:
+                self._update_bar_range(index, *changed)
+
+    def _update_bar_range(self, section: int, first: int, last: int) -> None:
+        columns, step = self.grid_model.columns, self.metrics.step
+        left = columns.bar_column(section, first) * step - self.horizontalOffset()
+        right = columns.bar_column(section, last + 1) * step - self.horizontalOffset()
+        self.viewport().update(left - 12, 0, right - left + 24, self.viewport().height())
+        self.horizontalHeader().viewport().update(left, 0, right - left, self.metrics.ruler)
+
+    # The cursor
+
+    def move_to(self, cursor: Cursor, select: bool = False) -> None:
+        """Move the cursor; with ``select`` the selection follows it, else it is let go."""
+        if select and self.anchor is None:
+            self.anchor = self.cursor
+        elif not select:
+            self.let_go()
+        if select:
+            self._update_all_cells()
+        if cursor != self.cursor:
+            self._moved_to(cursor)
+        self.show_cursor()
+
+    def let_go(self) -> None:
+        """Select nothing."""
+        if self.anchor is not None:
+            self.anchor = None
+            self._update_all_cells()
+
+    def _update_all_cells(self) -> None:
+        self.viewport().update()
+
+    def _moved_to(self, cursor: Cursor) -> None:
+        before, self.cursor = self.cursor, cursor
+        self.viewport().update(self._cursor_area(kept_in=before))
+        self.viewport().update(self._cursor_area(kept_in=cursor))
+        if before.time[:2] != cursor.time[:2]:
+            self.horizontalHeader().viewport().update()
+        if (before.section, before.part, before.course) != (
+            cursor.section,
+            cursor.part,
+            cursor.course,
+        ):
+            self.verticalHeader().viewport().update()
+        self.setCurrentIndex(self._index_of(cursor))
+        self.moved.emit(cursor)
+
+    def _index_of(self, cursor: Cursor) -> QModelIndex:
+        model = self.grid_model
+        row = model.rows.of_string(cursor.part, cursor.course)
+        column = int(model.columns.column(cursor.section, cursor.bar, cursor.tick))
+        return model.index(row, min(column, model.columns.total - 1))
+
+    def cell_rect(self, cursor: Cursor) -> QRect:
+        """The cell in the coordinates of the whole grid; behind the last bar it is a thin one."""
+        m, model = self.metrics, self.grid_model
+        row = model.rows.of_string(cursor.part, cursor.course)
+        left = round(model.columns.column(cursor.section, cursor.bar, cursor.tick) * m.step)
+        top, bottom = self.tops[row], self.tops[row + 1]
+        if moves.behind(model.lesson, cursor):
+            return QRect(left - 4, top, 8, bottom - top)
+        return QRect(left, top, m.step, bottom - top)
+
+    def _cursor_area(self, kept_in: Cursor) -> QRect:
+        cursor = moves.kept(self.grid_model.lesson, kept_in)
+        rect = self.cell_rect(cursor)
+        return rect.translated(-self.horizontalOffset(), -self.verticalOffset()).adjusted(
+            -3, -3, 3, 3
+        )
+
+    def show_cursor(self) -> None:
+        """Scroll so that the cursor is in sight, with some music on either side of it."""
+        rect, view = self.cell_rect(self.cursor), self.viewport().rect()
+        across, down = self.horizontalScrollBar(), self.verticalScrollBar()
+        margin = min(self.metrics.step * 4, view.width() // 4)
+        if rect.left() - margin < across.value():
+            across.setValue(rect.left() - margin)
+        elif rect.right() + margin > across.value() + view.width():
+            across.setValue(rect.right() + margin - view.width())
+        if rect.top() < down.value():
+            down.setValue(max(0, rect.top() - self.metrics.lane))
+        elif rect.bottom() > down.value() + view.height():
+            down.setValue(rect.bottom() + self.metrics.degrees - view.height())
+
+    @property
+    def span(self) -> Span:
+        """What is selected: the rectangle, or the cursor's cell."""
+        anchor = self.anchor or self.cursor
+        return moves.span_between(self.grid_model.lesson, anchor, self.cursor)
+
+    # Painting
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self.viewport())
+        across, down = self.horizontalOffset(), self.verticalOffset()
+        painter.translate(-across, -down)
+        area = event.rect().translated(across, down)
+        painter.setClipRect(area)
+        model = self.grid_model
+        cells = CellPainter(painter, self.metrics, model.columns, model.rows, self.tops)
+        cells.paint(model.lesson, area)
+        if self.anchor is not None:
+            self._paint_selection(painter)
+        self._paint_cursor(painter)
+        painter.end()
+
+    def _paint_cursor(self, painter: QPainter) -> None:
+        m, rect = self.metrics, self.cell_rect(self.cursor)
+        if moves.behind(self.grid_model.lesson, self.cursor):
+            painter.fillRect(rect.adjusted(2, 2, -2, -2), m.ochre)
+            return
+        painter.fillRect(rect, m.cursor_fill)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(m.cursor_pen if self.hasFocus() else m.away_pen)
+        painter.drawRect(rect.adjusted(1, 1, -1, -1))
+
+    def _paint_selection(self, painter: QPainter) -> None:
+        m, model, span = self.metrics, self.grid_model, self.span
+        left = model.columns.column(span.start.section, span.start.bar, span.start.tick)
+        right = self._column_of_end(span)
+        if span.courses:
+            first = model.rows.of_string(span.parts[0], span.courses[0])
+            last = model.rows.of_string(span.parts[0], span.courses[-1])
+        else:
+            first = model.rows.of_part(span.parts[0])[0]
+            last = model.rows.of_part(span.parts[-1])[-1]
+        rect = QRect(
+            round(left * m.step),
+            self.tops[first],
+            round((right - left) * m.step),
+            self.tops[last + 1] - self.tops[first],
+        )
+        painter.fillRect(rect, m.selection_fill)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(QPen(m.ochre, 1))
+        painter.drawRect(rect.adjusted(0, 0, -1, -1))
+
+    def _column_of_end(self, span: Span) -> float:
+        model, end = self.grid_model, span.end
+        head = model.lesson.sections[end.section].bars[end.bar].head
+        first = model.columns.bar_column(end.section, end.bar)
+        if end.tick >= head.ticks:
+            return model.columns.bar_column(end.section, end.bar + 1)
+        return first + column_in_bar(head, end.tick)
+
+    # Qt's events
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        event.ignore()
+        self.typed.emit(event)
+
+    def focusInEvent(self, event) -> None:
+        super().focusInEvent(event)
+        self.viewport().update()
+
+    def focusOutEvent(self, event) -> None:
+        super().focusOutEvent(event)
+        self.viewport().update()
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        if event.button() is Qt.MouseButton.LeftButton:
+            self._point(event, select=bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier))
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        if event.buttons() & Qt.MouseButton.LeftButton:
+            self._point(event, select=True)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        event.accept()
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        event.accept()
+
+    def _point(self, event: QMouseEvent, select: bool) -> None:
+        model = self.grid_model
+        where = event.position().toPoint()
+        y = where.y() + self.verticalOffset()
+        row = next((r for r in range(len(model.rows)) if y < self.tops[r + 1]), len(model.rows) - 1)
+        string = model.rows.string_from(row, 1)
+        if string is None:
+            string = model.rows.string_from(row, -1)
+        if string is None:
+            return
+        column = (where.x() + self.horizontalOffset()) // self.metrics.step
+        section, bar, tick = model.columns.place(column)
+        _kind, part, course = model.rows[string]
+        target = Cursor(section, bar, tick, part, course)
+        if target != self.cursor or not select:
+            self.move_to(target, select=select)

@@ -1,0 +1,179 @@
+"""The grid's two edges: the ruler of sections, bars and beats, and the names of strings."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QRect, QSize, Qt
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QHeaderView
+
+from chalkfret.desk.riffs.columns import BarPlace, beat_columns
+from chalkfret.desk.riffs.rows import RowKind
+from chalkfret.desk.riffs.strip_words import tempo_text
+from chalkfret.model import BarHead, setup_in
+from chalkfret.theory.naming import shown
+from chalkfret.words.text import _
+
+if TYPE_CHECKING:
+    from chalkfret.desk.riffs.grid import Grid
+
+_LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+_RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+
+
+class Ruler(QHeaderView):
+    """Sections above, bars and beats below; the names stay in sight as their section scrolls."""
+
+    def __init__(self, grid: Grid) -> None:
+        super().__init__(Qt.Orientation.Horizontal, grid)
+        self._grid = grid
+        self.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+
+    def sizeHint(self) -> QSize:
+        return QSize(self._grid.metrics.step, self._grid.metrics.ruler)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        grid, m = self._grid, self._grid.metrics
+        painter = QPainter(self.viewport())
+        painter.fillRect(event.rect(), m.panel)
+        painter.translate(-self.offset(), 0)
+        area = event.rect().translated(self.offset(), 0)
+        columns = grid.grid_model.columns
+        section = -1
+        for place in columns.bars_between(area.left() // m.step - 1, area.right() // m.step):
+            self._bar(painter, place)
+            if place.section != section:
+                section = place.section
+                self._section(painter, section)
+        painter.setPen(m.bar_pen)
+        painter.drawLine(area.left(), m.ruler - 1, area.right(), m.ruler - 1)
+        painter.end()
+
+    def _section(self, painter: QPainter, index: int) -> None:
+        grid, m = self._grid, self._grid.metrics
+        lesson, columns = grid.grid_model.lesson, grid.grid_model.columns
+        section = lesson.sections[index]
+        left = columns.bar_column(index, 0) * m.step
+        right = columns.bar_column(index, len(section.bars)) * m.step
+        x = max(left, self.offset())
+        here = index == grid.cursor.section
+        painter.setPen(m.section_pen)
+        painter.drawLine(left, 0, left, m.ruler)
+        painter.setFont(m.strong_font)
+        plate = m.strong_fm.horizontalAdvance(section.head.letter) + m.unit * 3 // 2
+        painter.setPen(m.ink_pen)
+        painter.fillRect(x, 0, plate, m.ruler_top, m.ochre if here else m.lines)
+        painter.setPen(m.surface if here else m.ink)
+        painter.drawText(
+            QRect(x, 0, plate, m.ruler_top), Qt.AlignmentFlag.AlignCenter, section.head.letter
+        )
+        words = "  ".join(filter(None, (section.head.name, tempo_text(section.head.tempo))))
+        room = right - x - plate - m.unit * 2
+        painter.setPen(m.ink_pen)
+        painter.setFont(m.text_font)
+        text = m.text_fm.elidedText(words, Qt.TextElideMode.ElideRight, max(0, room))
+        painter.drawText(QRect(x + plate + m.unit, 0, room, m.ruler_top), _LEFT, text)
+
+    def _bar(self, painter: QPainter, place: BarPlace) -> None:
+        grid, m = self._grid, self._grid.metrics
+        left, top = place.column * m.step, m.ruler_top
+        height = m.ruler - top
+        here = (place.section, place.index) == grid.cursor.time[:2]
+        painter.setPen(m.section_pen if place.index == 0 else m.bar_pen)
+        painter.drawLine(left, top, left, m.ruler)
+        painter.setFont(m.strong_font)
+        painter.setPen(m.ochre if here else m.ink)
+        number = str(place.index + 1)
+        painter.drawText(QRect(left + 5, top, m.step * 2, height), _LEFT, number)
+        taken = left + 5 + m.strong_fm.horizontalAdvance(number) + m.unit
+        painter.setFont(m.text_font)
+        painter.setPen(m.soft_pen)
+        for beat, column in enumerate(beat_columns(place.bar.head)):
+            x = left + column * m.step
+            if beat and x > taken:
+                box = QRect(x, top, m.step, height)
+                painter.drawText(box, Qt.AlignmentFlag.AlignCenter, str(beat + 1))
+        words = self._bar_words(place)
+        if words:
+            painter.setPen(m.ink_pen)
+            first_beats = beat_columns(place.bar.head)
+            limit = first_beats[1] if len(first_beats) > 1 else place.steps
+            room = left + limit * m.step - taken
+            text = m.text_fm.elidedText(words, Qt.TextElideMode.ElideRight, room)
+            painter.drawText(QRect(taken, top, room, height), _LEFT, text)
+
+    def _bar_words(self, place: BarPlace) -> str:
+        """The meter where it changes, and how often and when the bar is played."""
+        head: BarHead = place.bar.head
+        lesson = self._grid.grid_model.lesson
+        words = []
+        bars = lesson.sections[place.section].bars
+        before = bars[place.index - 1].head.meter if place.index else None
+        if head.meter != before:
+            words.append(f"{head.meter.count}/{head.meter.unit}")
+        if head.passes:
+            words.append("".join(f"{number}." for number in head.passes))
+        if head.repeat_close:
+            words.append(f"×{head.repeat_close}")
+        if head.pauses:
+            words.append(_("pause"))
+        return " ".join(words)
+
+
+class Names(QHeaderView):
+    """The parts and their strings, as tuned in the cursor's section."""
+
+    def __init__(self, grid: Grid) -> None:
+        super().__init__(Qt.Orientation.Vertical, grid)
+        self._grid = grid
+        self.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        self.setMinimumSectionSize(1)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+
+    def sizeHint(self) -> QSize:
+        return QSize(self._grid.metrics.names_width, self._grid.metrics.string)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self.viewport())
+        m = self._grid.metrics
+        painter.fillRect(event.rect(), m.panel)
+        area = event.rect().translated(0, self.offset())
+        painter.translate(0, -self.offset())
+        tops = self._grid.tops
+        for row in range(len(self._grid.grid_model.rows)):
+            if tops[row] <= area.bottom() and tops[row + 1] >= area.top():
+                self._name(painter, row, tops[row], tops[row + 1])
+        painter.setPen(m.bar_pen)
+        painter.drawLine(self.width() - 1, area.top(), self.width() - 1, area.bottom())
+        painter.end()
+
+    def _name(self, painter: QPainter, row: int, top: int, bottom: int) -> None:
+        grid, m = self._grid, self._grid.metrics
+        lesson, cursor = grid.grid_model.lesson, grid.cursor
+        kind, part, course = grid.grid_model.rows[row]
+        box = QRect(m.unit, top, self.width() - m.unit * 2, bottom - top)
+        if kind is RowKind.LANE:
+            painter.setFont(m.strong_font)
+            painter.setPen(m.ink_pen)
+            name = lesson.parts[part].name
+            text = m.strong_fm.elidedText(name, Qt.TextElideMode.ElideRight, box.width())
+            painter.drawText(box, _LEFT, text)
+            return
+        if kind is RowKind.DEGREES:
+            painter.setFont(m.sign_font)
+            painter.setPen(m.soft_pen)
+            painter.drawText(box, _RIGHT, _("degree"))
+            return
+        here = (part, course) == (cursor.part, cursor.course)
+        setup = setup_in(lesson.sections[cursor.section], lesson.parts[part])
+        string = setup.course(course).strings[0]
+        pitch = shown(string.pitch, lesson.head.note_naming)
+        line = QRect(box.left(), top + m.sign_height, box.width(), m.pill)
+        painter.setFont(m.text_font)
+        painter.setPen(m.soft_pen)
+        painter.drawText(line, _RIGHT, f"{pitch} {string.cents:+g}" if string.cents else pitch)
+        painter.setFont(m.strong_font if here else m.text_font)
+        painter.setPen(m.ochre if here else m.ink)
+        painter.drawText(line, _LEFT, str(course))

@@ -1,0 +1,300 @@
+"""Actions on notes: marks by the letters of the trade, lengths, the clipboard, moving about."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from msgspec.structs import replace
+
+from chalkfret.desk.actions import Action
+from chalkfret.desk.document import Document
+from chalkfret.desk.riffs import cursor as moves
+from chalkfret.desk.riffs.grid import Grid
+from chalkfret.desk.riffs.mark_cycles import FINGERS, SLIDES, TREMOLOS, bends, next_of
+from chalkfret.desk.riffs.typing import Typist, note_under, place_words
+from chalkfret.desk.riffs.words import MARKS
+from chalkfret.edits import marks, notes, selection
+from chalkfret.edits.place import Spot
+from chalkfret.model import (
+    ArtificialHarmonic,
+    Lesson,
+    Mark,
+    NaturalHarmonic,
+    Note,
+    Sign,
+    Slide,
+    SlideWay,
+    Trill,
+    Vibrato,
+    mark_name,
+)
+from chalkfret.model.limits import FRET_MAX
+from chalkfret.words.text import _
+
+_NOTE = _("&Note")
+_EDIT = _("&Edit")
+
+_TOGGLES: tuple[tuple[str, Mark, str], ...] = (
+    ("H", Sign.HAMMER_ON, ""),
+    ("P", Sign.PULL_OFF, ""),
+    ("S", Slide(SlideWay.FROM_NOTE), ""),
+    ("V", Vibrato(), ""),
+    ("Shift+V", Vibrato(wide=True), _("wide vibrato")),
+    ("X", Sign.DEAD, ""),
+    ("G", Sign.GHOST, ""),
+    ("M", Sign.PALM_MUTE, ""),
+    ("L", Sign.LET_RING, ""),
+    ("T", Sign.TAP, ""),
+    ("A", Sign.ACCENT, ""),
+    ("Shift+A", Sign.STACCATO, ""),
+    ("D", Sign.DOWN_STROKE, ""),
+    ("U", Sign.UP_STROKE, ""),
+    ("J", Sign.TIE, _("tied to the note before")),
+    ("Shift+N", ArtificialHarmonic(), ""),
+)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+class NoteActions:
+    """What can be done to notes and selections."""
+
+    def __init__(self, document: Document, grid: Grid, typist: Typist) -> None:
+        self._document, self._grid, self._typist = document, grid, typist
+
+    def all(self) -> list[Action]:
+        """The actions, in the order of their menus."""
+        return [*self._gestures(), *self._lengths(), *self._marks(), *self._clipboard()]
+
+    def _gestures(self) -> list[Action]:
+        return [
+            Action("fret", _("Write a fret"), shown="0 … 9"),
+            Action("fret_ten", _("Write a fret from 10 to 19"), shown="Ctrl+0 … Ctrl+9"),
+            Action("fret_twenty", _("Write a fret from 20 to 29"),
+                   shown="Ctrl+Shift+0 … Ctrl+Shift+9"),
+            Action("steps", _("Cut the beat into so many steps (3 triplet, 5 quintuplet …)"),
+                   shown="Shift+1 … Shift+9"),
+        ]  # fmt: skip
+
+    def _lengths(self) -> list[Action]:
+        typist = self._typist
+        return [
+            Action("longer", _("&Longer by a step"), (".",), _NOTE, lambda: typist.stretch(1)),
+            Action("shorter", _("&Shorter by a step"), (",",), _NOTE, lambda: typist.stretch(-1)),
+            Action("raise", _("A fret &higher"), ("Alt+Up",), _NOTE,
+                   lambda: self._shift(frets=1), separated=True),
+            Action("lower", _("A fret lo&wer"), ("Alt+Down",), _NOTE, lambda: self._shift(frets=-1)),
+            Action("string_up", _("To the string above, same pitch"), ("Alt+Shift+Up",), _NOTE,
+                   lambda: self._other_string(-1)),
+            Action("string_down", _("To the string below, same pitch"), ("Alt+Shift+Down",), _NOTE,
+                   lambda: self._other_string(1)),
+            Action("earlier", _("A step earlier"), ("Alt+Shift+Left",), _NOTE,
+                   lambda: self._later(-1)),
+            Action("later", _("A step later"), ("Alt+Shift+Right",), _NOTE, lambda: self._later(1)),
+        ]  # fmt: skip
+
+    # Marks
+
+    def _marks(self) -> list[Action]:
+        made = []
+        for key, mark, words in _TOGGLES:
+            name = words or MARKS[mark_name(mark)]
+            action_id = f"mark_{mark_name(mark)}{'_wide' if mark == Vibrato(wide=True) else ''}"
+            made.append(
+                Action(action_id, _capital(name), (key,), _NOTE, self._toggler(mark, name),
+                       separated=not made)
+            )  # fmt: skip
+        return [*made, *self._cycled()]
+
+    def _cycled(self) -> list[Action]:
+        change = self._change_mark
+        return [
+            Action("mark_bend", _("Bend: next kind"), ("B",), _NOTE,
+                   lambda: change(_("bend"), lambda note: next_of(note, bends(note))),
+                   separated=True),
+            Action("mark_slide_edge", _("Slide in or out: next kind"), ("Shift+S",), _NOTE,
+                   lambda: change(_("slide"), lambda note: next_of(note, SLIDES))),
+            Action("mark_natural_harmonic", _("Natural harmonic"), ("N",), _NOTE,
+                   lambda: change(_("natural harmonic"), _harmonic)),
+            Action("mark_trill", _("Trill: off, a semitone, a tone …"), ("R",), _NOTE,
+                   lambda: change(_("trill"), _trill)),
+            Action("mark_tremolo", _("Tremolo picking: next kind"), ("Shift+T",), _NOTE,
+                   lambda: change(_("tremolo picking"), lambda note: next_of(note, TREMOLOS))),
+            Action("mark_finger", _("Fretting finger: next"), ("F",), _NOTE,
+                   lambda: change(_("finger"), lambda note: next_of(note, FINGERS))),
+            Action("voice", _("Other voice"), ("W",), _NOTE, self._other_voice, separated=True),
+        ]  # fmt: skip
+
+    def _toggler(self, mark: Mark, name: str) -> Callable[[], None]:
+        def toggle() -> None:
+            grid, lesson = self._grid, self._document.lesson
+            on = all(self._has(lesson, spot, mark) for spot in self._typist.meant_notes())
+            text = _("Mark {mark} in section {section}, bar {bar}")
+            if on:
+                text = _("Take away {mark} in section {section}, bar {bar}")
+            text = text.replace("{mark}", name)
+            span = grid.span
+            if grid.anchor is not None and not selection.is_empty(lesson, span):
+                words = place_words(lesson, span.start.section, span.start.bar)
+                self._document.attempt(
+                    text.format(**words), lambda one: marks.toggle_mark_in(one, span, mark)
+                )
+            else:
+                self._typist.change_meant(
+                    text, lambda one, spot: marks.toggle_mark(one, spot, mark)
+                )
+
+        return toggle
+
+    @staticmethod
+    def _has(lesson: Lesson, spot: Spot, mark: Mark) -> bool:
+        note = notes.note_at(lesson, spot)
+        return note is not None and mark in note.marks
+
+    def _change_mark(
+        self, name: str, change: Callable[[Note], tuple[Mark | None, Mark | None]]
+    ) -> None:
+        """Let ``change`` say which mark of the note goes and which one comes."""
+
+        def edit(lesson: Lesson, spot: Spot) -> Lesson:
+            note = notes.note_at(lesson, spot)
+            if note is None:
+                return lesson
+            gone, come = change(note)
+            kept = tuple(mark for mark in note.marks if mark != gone)
+            wanted = kept if come is None else marks.with_mark(kept, come)
+            return marks.set_marks(lesson, spot, wanted)
+
+        text = _("Change {mark} in section {section}, bar {bar}").replace("{mark}", name)
+        self._typist.change_meant(text, edit, merge=f"mark {name}")
+
+    def _other_voice(self) -> None:
+        def edit(lesson: Lesson, spot: Spot) -> Lesson:
+            note = notes.note_at(lesson, spot)
+            return lesson if note is None else notes.set_voice(lesson, spot, 1 - note.voice)
+
+        self._typist.change_meant(_("Change the voice in section {section}, bar {bar}"), edit)
+
+    # Moving notes
+
+    def _shift(self, frets: int) -> None:
+        def edit(lesson: Lesson, spot: Spot) -> Lesson:
+            note = notes.note_at(lesson, spot)
+            if note is None:
+                return lesson
+            return notes.set_fret(lesson, spot, note.fret + frets, note.length)
+
+        text = _("Move a fret in section {section}, bar {bar}")
+        self._typist.change_meant(text, edit, merge="frets")
+
+    def _other_string(self, way: int) -> None:
+        spot = note_under(self._document.lesson, self._grid.cursor)
+        if spot is None:
+            self._typist.change_meant("", lambda lesson, _spot: lesson)
+            return
+        to = replace(spot, course=spot.course + way)
+        words = place_words(self._document.lesson, spot.section, spot.bar)
+        text = _("Move a note to another string in section {section}, bar {bar}").format(**words)
+        if self._document.attempt(
+            text, lambda lesson: notes.move(lesson, spot, to, keep_pitch=True)
+        ):
+            self._grid.move_to(replace(self._grid.cursor, course=to.course))
+
+    def _later(self, way: int) -> None:
+        grid, lesson = self._grid, self._document.lesson
+        ticks = way * moves.step_length(lesson, grid.cursor)
+        span = grid.span
+        words = place_words(lesson, span.start.section, span.start.bar)
+        text = _("Move notes in time in section {section}, bar {bar}").format(**words)
+        if self._document.attempt(text, lambda before: selection.shift(before, span, ticks=ticks)):
+            go = moves.step_on if way > 0 else moves.step_back
+            anchor = grid.anchor
+            target = go(self._document.lesson, grid.cursor)
+            if anchor is None:
+                grid.move_to(target)
+            else:
+                grid.move_to(go(self._document.lesson, anchor))
+                grid.move_to(target, select=True)
+
+    # Clearing and the clipboard
+
+    def _clipboard(self) -> list[Action]:
+        return [
+            Action("cut", _("Cu&t"), ("Ctrl+X",), _EDIT, self._cut, separated=True),
+            Action("copy", _("&Copy"), ("Ctrl+C",), _EDIT, self._copy),
+            Action("paste", _("&Paste"), ("Ctrl+V",), _EDIT, self._paste),
+            Action("clear", _("C&lear"), ("Del",), _EDIT, self._clear),
+            Action("clear_back", _("Clear the note before"), ("Backspace",), _EDIT,
+                   self._clear_back),
+        ]  # fmt: skip
+
+    def _clear(self) -> None:
+        grid, lesson = self._grid, self._document.lesson
+        span = grid.span
+        words = place_words(lesson, span.start.section, span.start.bar)
+        if grid.anchor is None:
+            under = note_under(lesson, grid.cursor)
+            if under is None:
+                return
+            text = _("Clear a note in section {section}, bar {bar}")
+            self._document.attempt(text.format(**words), lambda one: notes.clear(one, under))
+        else:
+            text = _("Clear notes in section {section}, bar {bar}")
+            self._document.attempt(
+                text.format(**words), lambda one: selection.clear_span(one, span)
+            )
+
+    def _clear_back(self) -> None:
+        """Clear the note just typed and write there again; else step back and clear."""
+        grid = self._grid
+        if grid.anchor is not None:
+            self._clear()
+            return
+        spot = self._typist.meant()
+        under = note_under(self._document.lesson, grid.cursor)
+        if spot is not None and under is None:
+            grid.move_to(replace(grid.cursor, section=spot.section, bar=spot.bar, tick=spot.onset))
+        else:
+            grid.move_to(moves.step_back(self._document.lesson, grid.cursor))
+        self._clear()
+
+    def _copy(self) -> bool:
+        from chalkfret.desk.riffs.clipboard import put
+
+        return put(self._document, self._grid.span)
+
+    def _cut(self) -> None:
+        if self._copy():
+            span = self._grid.span
+            words = place_words(self._document.lesson, span.start.section, span.start.bar)
+            text = _("Cut notes in section {section}, bar {bar}").format(**words)
+            self._document.attempt(text, lambda one: selection.clear_span(one, span))
+
+    def _paste(self) -> None:
+        from chalkfret.desk.riffs.clipboard import take
+
+        clip = take()
+        if clip is None:
+            self._document.said.emit(_("The clipboard holds no notes: copy some in a grid first."))
+            return
+        grid = self._grid
+        start = min(grid.anchor or grid.cursor, grid.cursor, key=lambda one: one.time)
+        spot = start.spot
+        words = place_words(self._document.lesson, spot.section, spot.bar)
+        text = _("Paste notes in section {section}, bar {bar}").format(**words)
+        if self._document.attempt(text, lambda one: selection.paste(one, spot, clip)):
+            grid.move_to(moves.after_typing(self._document.lesson, start, clip.length))
+
+
+def _harmonic(note: Note) -> tuple[Mark | None, Mark | None]:
+    old = note.mark(NaturalHarmonic)
+    return old, None if old is not None else NaturalHarmonic(float(note.fret or 12))
+
+
+def _trill(note: Note) -> tuple[Mark | None, Mark | None]:
+    old = note.mark(Trill)
+    above = 1 if old is None else old.fret - note.fret + 1
+    fret = note.fret + above
+    return old, None if above > 4 or above < 1 or fret > FRET_MAX else Trill(fret)

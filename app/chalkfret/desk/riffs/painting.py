@@ -1,0 +1,204 @@
+"""The painting of the grid's cells. It knows pixels and cells; what they mean is decided before."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QPointF, QRect, QRectF, Qt
+from PySide6.QtGui import QPainter
+
+from chalkfret.desk.riffs.cells import DegreeCell, NoteCell, degree_cells, note_cells
+from chalkfret.desk.riffs.columns import BarPlace, Columns, beat_columns
+from chalkfret.desk.riffs.metrics import Metrics
+from chalkfret.desk.riffs.rows import RowKind, Rows
+from chalkfret.model import Lesson, Place, Section, setup_in
+from chalkfret.theory.degrees import Role
+
+_CENTRE = Qt.AlignmentFlag.AlignCenter
+_LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+
+
+class CellPainter:
+    """Paints the bars of a lesson in the coordinates of the whole grid."""
+
+    def __init__(
+        self, painter: QPainter, metrics: Metrics, columns: Columns, rows: Rows, tops: Sequence[int]
+    ) -> None:
+        self._painter, self._m = painter, metrics
+        self._columns, self._rows, self._tops = columns, rows, tops
+
+    def paint(self, lesson: Lesson, area: QRect) -> None:
+        """Paint what lies in ``area``."""
+        step = self._m.step
+        shown = [
+            index
+            for index in range(len(self._rows))
+            if self._tops[index] <= area.bottom() and self._tops[index + 1] > area.top()
+        ]
+        places = list(self._columns.bars_between(area.left() // step, area.right() // step))
+        self._painter.fillRect(area, self._m.surface)
+        for place in places:
+            self._bar_lines(place, shown)
+        for place in places:
+            self._bar_music(lesson, place, shown)
+        for section in {place.section: None for place in places}:
+            self._cues(lesson, section, shown, area)
+        self._end_line(area)
+
+    # Lines
+
+    def _bar_lines(self, place: BarPlace, shown: Sequence[int]) -> None:
+        painter, m = self._painter, self._m
+        left, right = place.column * m.step, (place.column + place.steps) * m.step
+        beats = set(beat_columns(place.bar.head))
+        for index in shown:
+            kind = self._rows[index].kind
+            top, bottom = self._tops[index], self._tops[index + 1]
+            if kind is RowKind.LANE:
+                continue
+            if kind is RowKind.STRING:
+                y = self._line_of(index)
+                painter.setPen(m.string_pen)
+                painter.drawLine(left, y, right, y)
+                painter.setPen(m.faint_pen)
+                for column in range(1, place.steps):
+                    if column not in beats:
+                        x = left + column * m.step
+                        painter.drawLine(x, y - 2, x, y + 2)
+            painter.setPen(m.faint_pen)
+            for column in beats:
+                x = left + column * m.step
+                painter.drawLine(x, top, x, bottom)
+            self._bar_edges(place, left, right, top, bottom)
+
+    def _bar_edges(self, place: BarPlace, left: int, right: int, top: int, bottom: int) -> None:
+        painter, m, head = self._painter, self._m, place.bar.head
+        painter.setPen(m.section_pen if place.index == 0 else m.bar_pen)
+        painter.drawLine(left, top, left, bottom)
+        middle = (top + bottom) // 2
+        if head.repeat_open:
+            painter.fillRect(left, top, 4, bottom - top, m.soft)
+            painter.fillRect(left + 7, middle - 1, 3, 3, m.soft)
+        if head.repeat_close:
+            painter.fillRect(right - 4, top, 4, bottom - top, m.soft)
+            painter.fillRect(right - 10, middle - 1, 3, 3, m.soft)
+
+    def _end_line(self, area: QRect) -> None:
+        end = self._columns.total * self._m.step
+        if area.right() >= end - 2:
+            self._painter.setPen(self._m.section_pen)
+            self._painter.drawLine(end, area.top(), end, min(area.bottom(), self._tops[-1]))
+
+    def _line_of(self, row: int) -> int:
+        """The y of the string's line: the middle of the notes on it."""
+        return self._tops[row] + self._m.sign_height + self._m.pill // 2
+
+    # Notes and degrees
+
+    def _bar_music(self, lesson: Lesson, place: BarPlace, shown: Sequence[int]) -> None:
+        section = lesson.sections[place.section]
+        left = place.column * self._m.step
+        for part_index in {self._rows[index].part: None for index in shown}:
+            notes = place.bar.notes[part_index]
+            if not notes:
+                continue
+            setup = setup_in(section, lesson.parts[part_index])
+            what = (notes, place.bar.head, setup, section.head.key)
+            for cell in note_cells(*what):
+                row = self._rows.of_string(part_index, cell.course)
+                if row in shown:
+                    self._note(cell, left, row)
+            row = self._rows.of_part(part_index)[-1]
+            if row in shown:
+                for degrees in degree_cells(*what):
+                    self._degree(degrees, left, row)
+
+    def _note(self, cell: NoteCell, left: int, row: int) -> None:
+        painter, m = self._painter, self._m
+        top = self._tops[row] + m.sign_height
+        x = left + cell.start * m.step
+        width = max(4.0, (cell.end - cell.start) * m.step - 2)
+        pill = QRectF(x + 1, top + 0.5, width, m.pill - 1)
+        painter.setPen(m.edge_pens[cell.role])
+        painter.setBrush(m.tints[cell.role])
+        painter.drawRoundedRect(pill, 3, 3)
+        if cell.role is not Role.PLAIN:
+            band = max(3, m.unit // 2)
+            painter.fillRect(
+                QRectF(x + 3, top + m.pill - band - 1, width - 4, band), m.hatches[cell.role]
+            )
+        digit = QRectF(x + 1, top - 1, m.step - 2, m.pill - 1)
+        painter.setPen(m.soft_pen if cell.tied else m.ink_pen)
+        painter.setFont(m.fret_font)
+        painter.drawText(digit, _CENTRE, cell.fret)
+        if cell.tied:
+            self._bow(x, top)
+        if cell.slides:
+            painter.setPen(m.stroke_pen)
+            painter.drawLine(QPointF(x - 5, top + m.pill - 4), QPointF(x + 4, top + 4))
+        if cell.signs:
+            self._signs(cell, x, top)
+
+    def _signs(self, cell: NoteCell, x: float, top: int) -> None:
+        painter, m = self._painter, self._m
+        room = int((cell.room - cell.start) * m.step) - 2
+        text = cell.signs
+        if m.sign_fm.horizontalAdvance(text) > room:
+            text = m.sign_fm.elidedText(text, Qt.TextElideMode.ElideRight, room)
+        painter.setFont(m.sign_font)
+        painter.setPen(m.ink_pen)
+        painter.drawText(QPointF(x + 2, top - 1), text)
+
+    def _bow(self, x: float, top: int) -> None:
+        self._painter.setPen(self._m.stroke_pen)
+        size = self._m.unit * 1.5
+        self._painter.drawArc(QRectF(x - size / 2, top - 4, size, size * 0.7), 0, 180 * 16)
+
+    def _degree(self, cell: DegreeCell, left: int, row: int) -> None:
+        painter, m = self._painter, self._m
+        top, height = self._tops[row], m.degrees
+        x = left + cell.start * m.step
+        wide = (cell.until - cell.start) * m.step
+        needed = m.text_fm.horizontalAdvance(cell.text)
+        width = max(m.step, min(wide, needed + m.unit))
+        text = cell.text
+        if needed > wide:
+            text = m.text_fm.elidedText(text, Qt.TextElideMode.ElideRight, int(wide) - 2)
+        painter.setFont(m.strong_font if cell.role is Role.HOME else m.text_font)
+        painter.setPen(m.ink_pen if cell.role is not Role.PLAIN else m.soft_pen)
+        painter.drawText(QRectF(x, top, width, height), _CENTRE, text)
+
+    # Cues
+
+    def _cues(self, lesson: Lesson, index: int, shown: Sequence[int], area: QRect) -> None:
+        section = lesson.sections[index]
+        for row in shown:
+            if self._rows[row].kind is not RowKind.LANE:
+                continue
+            part = lesson.parts[self._rows[row].part].id
+            for cue in section.head.cues:
+                if cue.part in (None, part):
+                    first = self._cue_x(section, index, cue.start)
+                    last = self._cue_x(section, index, cue.end)
+                    if first <= area.right() and last >= area.left():
+                        self._cue(cue.label, first, last, row)
+
+    def _cue_x(self, section: Section, index: int, place: Place | None) -> int:
+        bars = len(section.bars)
+        if place is None or place.bar >= bars:
+            return self._columns.bar_column(index, bars) * self._m.step
+        return round(self._columns.column(index, place.bar, place.tick) * self._m.step)
+
+    def _cue(self, label: str, first: int, last: int, row: int) -> None:
+        painter, m = self._painter, self._m
+        bottom = self._tops[row + 1] - m.unit // 2
+        top = self._tops[row] + m.unit // 2
+        painter.setPen(m.soft_pen)
+        painter.drawLine(first + 1, top, first + 1, bottom)
+        painter.drawLine(first + 1, bottom, last - 2, bottom)
+        painter.drawLine(last - 2, bottom, last - 2, bottom - m.unit // 2)
+        painter.setPen(m.ink_pen)
+        painter.setFont(m.text_font)
+        room = last - first - m.unit
+        text = m.text_fm.elidedText(label, Qt.TextElideMode.ElideRight, room)
+        painter.drawText(QRect(first + m.unit // 2 + 1, top, room, bottom - top), _LEFT, text)

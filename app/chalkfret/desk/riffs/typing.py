@@ -1,0 +1,264 @@
+"""Typing into the grid: frets, lengths and marks, and the note that they mean.
+
+- A digit writes a fret and moves on by the note's length; Ctrl and a digit writes ten more, Ctrl
+  and Shift twenty more. So 1 and 2 in a row are two notes, and Ctrl+2 is fret 12, however fast.
+- Shift and a digit cuts the beat into so many steps.
+- Lengths and marks mean the note under the cursor; right after typing, the note just typed.
+- With strings selected a fret is written on all of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from msgspec.structs import replace
+from PySide6.QtCore import QObject, Qt
+from PySide6.QtGui import QKeyEvent
+
+from chalkfret.desk.document import Document
+from chalkfret.desk.riffs import cursor as moves
+from chalkfret.desk.riffs.columns import spans_of, step_at
+from chalkfret.desk.riffs.cursor import Cursor
+from chalkfret.desk.riffs.digits import digit_of
+from chalkfret.desk.riffs.grid import Grid
+from chalkfret.edits import bars, notes, selection
+from chalkfret.edits.place import Spot
+from chalkfret.model import Lesson, Note
+from chalkfret.words.text import _
+
+_SHIFT = Qt.KeyboardModifier.ShiftModifier
+_CTRL = Qt.KeyboardModifier.ControlModifier
+_KEYPAD = Qt.KeyboardModifier.KeypadModifier
+
+
+@dataclass(frozen=True)
+class _Typed:
+    """The note just typed, and where the cursor went: while it is there, the note is meant."""
+
+    spot: Spot
+    cursor: Cursor
+
+
+def place_words(lesson: Lesson, section: int, bar: int) -> dict[str, str | int]:
+    """Section and bar as undo texts name them."""
+    return {"section": lesson.sections[section].head.letter, "bar": bar + 1}
+
+
+class Typist(QObject):
+    """What typing does to the document."""
+
+    def __init__(self, document: Document, grid: Grid) -> None:
+        super().__init__(grid)
+        self._document, self._grid = document, grid
+        self._typed: _Typed | None = None
+        grid.typed.connect(self.take)
+
+    def take(self, event: QKeyEvent) -> None:
+        """A key that no action has: digits, with what is held beside them."""
+        digit = digit_of(event)
+        if digit is None:
+            return
+        held = event.modifiers() & ~_KEYPAD
+        if held == Qt.KeyboardModifier.NoModifier:
+            self.fret(digit)
+        elif held == _CTRL:
+            self.fret(10 + digit)
+        elif held == _CTRL | _SHIFT:
+            self.fret(20 + digit)
+        elif held == _SHIFT and digit:
+            self.steps(digit)
+        else:
+            return
+        event.accept()
+
+    # Frets
+
+    def fret(self, fret: int) -> None:
+        """Write a fret at the cursor, on every selected string, and move on."""
+        grid, lesson = self._grid, self._document.lesson
+        spots = self._chord_spots()
+        spot = spots[0]
+        section = lesson.sections[spot.section]
+        new_bar = spot.bar == len(section.bars)
+        length = self._length_at(lesson, spot)
+
+        def edit(before: Lesson) -> Lesson:
+            after = bars.insert(before, spot.section, spot.bar) if new_bar else before
+            for one in spots:
+                after = notes.set_fret(after, one, fret, length)
+            return after
+
+        text = _("Set fret {fret} in section {section}, bar {bar}")
+        words = place_words(lesson, spot.section, spot.bar)
+        before = self._document.lesson
+        if not self._document.attempt(text.format(fret=fret, **words), edit):
+            if self._document.lesson is not before:
+                return
+            if notes_differ(before, spots, fret):
+                return  # refused: the cursor stays where the sentence points
+        after = self._document.lesson
+        held = notes.sound_length(after, spot)
+        start = replace(grid.cursor, bar=spot.bar, tick=spot.onset, section=spot.section)
+        chord = len(spots) > 1
+        target = moves.after_typing(after, start, held)
+        if chord:
+            anchor = replace(target, course=spots[0].course, part=spots[0].part)
+            grid.move_to(anchor)
+            grid.move_to(replace(target, course=spots[-1].course, part=spots[-1].part), select=True)
+        else:
+            grid.move_to(target)
+        self._typed = _Typed(spot, grid.cursor)
+
+    def _chord_spots(self) -> list[Spot]:
+        """The cells that a fret is written in: the cursor's, or the strings selected there."""
+        grid, lesson = self._grid, self._document.lesson
+        cursor = grid.cursor
+        if moves.behind(lesson, cursor):
+            cursor = replace(cursor, bar=cursor.bar + 1, tick=0)
+        anchor = grid.anchor
+        if anchor is None or anchor.part != cursor.part or anchor.course == cursor.course:
+            return [cursor.spot]
+        first = min(anchor, grid.cursor, key=lambda one: one.time)
+        if moves.behind(lesson, first):
+            first = cursor
+        low, high = sorted((anchor.course, grid.cursor.course))
+        return [replace(first, course=course).spot for course in range(low, high + 1)]
+
+    @staticmethod
+    def _length_at(lesson: Lesson, spot: Spot) -> int:
+        run = lesson.sections[spot.section].bars
+        head = run[min(spot.bar, len(run) - 1)].head
+        return spans_of(head)[step_at(head, spot.onset)][1]
+
+    # The note that is meant
+
+    def meant(self) -> Spot | None:
+        """The note under the cursor, else the one just typed."""
+        lesson, cursor = self._document.lesson, self._grid.cursor
+        under = note_under(lesson, cursor)
+        if under is not None:
+            return under
+        typed = self._typed
+        if typed is None or typed.cursor != cursor:
+            return None
+        return typed.spot if self._note(typed.spot) is not None else None
+
+    def _note(self, spot: Spot) -> Note | None:
+        lesson = self._document.lesson
+        known = spot.section < len(lesson.sections) and spot.part < len(lesson.parts)
+        if not known or spot.bar >= len(lesson.sections[spot.section].bars):
+            return None
+        return notes.note_at(lesson, spot)
+
+    def meant_notes(self) -> list[Spot]:
+        """All notes selected, or the one that is meant."""
+        grid, lesson = self._grid, self._document.lesson
+        if grid.anchor is not None:
+            found = [
+                Spot(stretch.section, stretch.bar, part, note.onset, note.course)
+                for part, stretch, note in selection.struck(lesson, grid.span)
+            ]
+            if found:
+                return found
+        spot = self.meant()
+        return [] if spot is None else [spot]
+
+    def change_meant(
+        self, text: str, edit: Callable[[Lesson, Spot], Lesson], merge: object = None
+    ) -> bool:
+        """Change every note that is meant by one undo step; say so where there is none."""
+        spots = self.meant_notes()
+        if not spots:
+            self._document.said.emit(
+                _("There is no note under the cursor: type a fret first, or move onto a note.")
+            )
+            return False
+        typed = self._typed
+
+        def whole(lesson: Lesson) -> Lesson:
+            for spot in spots:
+                lesson = edit(lesson, spot)
+            return lesson
+
+        words = place_words(self._document.lesson, spots[0].section, spots[0].bar)
+        key = None if merge is None else (merge, tuple(spots))
+        done = self._document.attempt(text.format(**words), whole, key)
+        self._typed = typed
+        return done
+
+    # Lengths and steps
+
+    def stretch(self, steps: int) -> None:
+        """Make what is meant so many steps longer (shorter below 0); typing goes on behind it."""
+        typed = self._typed
+        follows = typed is not None and typed.cursor == self._grid.cursor
+        follows = follows and note_under(self._document.lesson, self._grid.cursor) is None
+
+        def edit(lesson: Lesson, spot: Spot) -> Lesson:
+            return notes.stretch(lesson, spot, steps * self._length_at(lesson, spot))
+
+        text = _("Lengthen a note in section {section}, bar {bar}")
+        if steps < 0:
+            text = _("Shorten a note in section {section}, bar {bar}")
+        if self.change_meant(text, edit, merge="length") and follows and typed is not None:
+            held = notes.sound_length(self._document.lesson, typed.spot)
+            start = replace(self._grid.cursor, bar=typed.spot.bar, tick=typed.spot.onset)
+            self._grid.move_to(moves.after_typing(self._document.lesson, start, held))
+            self._typed = _Typed(typed.spot, self._grid.cursor)
+
+    def steps(self, count: int) -> None:
+        """Cut the cursor's beat, or every beat that is selected, into so many steps."""
+        grid, lesson = self._grid, self._document.lesson
+        beats = list(self._beats())
+
+        def edit(after: Lesson) -> Lesson:
+            for section, bar, beat in beats:
+                after = bars.set_steps(after, section, bar, count, beat=beat)
+            return after
+
+        section, bar, _beat = beats[0]
+        text = _("Cut a beat into {count} in section {section}, bar {bar}")
+        words = place_words(lesson, section, bar)
+        self._document.attempt(text.format(count=count, **words), edit)
+        grid.show_cursor()
+
+    def _beats(self) -> Iterator[tuple[int, int, int]]:
+        """Section, bar and beat of all beats in the selection."""
+        grid, lesson = self._grid, self._document.lesson
+        first, last = sorted((grid.anchor or grid.cursor, grid.cursor), key=lambda one: one.time)
+        for section in range(first.section, last.section + 1):
+            run = lesson.sections[section].bars
+            for bar in range(len(run)):
+                starts = run[bar].head.beat_starts
+                for beat, start in enumerate(starts):
+                    end = starts[beat + 1] if beat + 1 < len(starts) else run[bar].head.ticks
+                    behind = beat + 1 == len(starts) and last.tick >= end
+                    ends = (section, bar, end) > first.time or behind
+                    if ends and (section, bar, start) <= last.time:
+                        yield section, bar, beat
+
+
+def notes_differ(lesson: Lesson, spots: list[Spot], fret: int) -> bool:
+    """Whether any of the cells does not already hold this fret."""
+    for spot in spots:
+        if spot.bar >= len(lesson.sections[spot.section].bars):
+            return True
+        note = notes.note_at(lesson, spot)
+        if note is None or note.fret != fret:
+            return True
+    return False
+
+
+def note_under(lesson: Lesson, cursor: Cursor) -> Spot | None:
+    """The note that sounds in the cursor's cell: held through it, or starting within its step."""
+    if moves.behind(lesson, cursor):
+        return None
+    sounding = notes.sounding_at(lesson, cursor.spot)
+    if sounding is not None:
+        return sounding
+    end = cursor.tick + moves.step_length(lesson, cursor)
+    for note in lesson.sections[cursor.section].bars[cursor.bar].notes[cursor.part]:
+        if note.course == cursor.course and cursor.tick <= note.onset < end:
+            return replace(cursor.spot, onset=note.onset)
+    return None
