@@ -303,6 +303,10 @@ _REMARKS: Final = {
         "a repeat opens here and never closes. Close it at the last bar to be repeated, or take "
         "the sign away."
     ),
+    "repeat_once": N_(
+        "a repeat sign says one time in all, and so repeats nothing. Give it two or more, or take "
+        "it away."
+    ),
     "bar_never_played": N_(
         "the bar is for passes that never come ({passes}). Correct its ending, or play more times."
     ),
