@@ -7,7 +7,7 @@ Conventions
 - A tied note is none: it goes on from the note that ends where it begins, on the same fret of the
   same course, also over a bar line, a repeat as played and a section that follows at once on the
   same setup. A tie with nothing to go on from is an attack.
-- ``end_s`` is the written end, ties joined. Staccato, palm mute, let ring and dead notes change how
+- The end is the written one, ties joined. Staccato, palm mute, let ring and dead notes change how
   long a note sounds in previews, not this. A break ends what sounds into it.
 """
 
@@ -34,7 +34,7 @@ class Attack(Struct, frozen=True, gc=False):
     onset: int
     beat: float  # from 1, in units of the meter's denominator; a pickup has the last ones
     tick: int
-    ticks: int  # written length, ties joined
+    ticks: int  # ties joined, to a break at most
     start_s: float
     end_s: float
     note: Note
@@ -149,7 +149,10 @@ def _attack(one: _Sounding, clock: SectionClock, part: int, setup: Setup) -> Att
     head = clock.heads[played]
     tick = clock.ticks[played] + onset
     end = clock.ticks[one.end_bar] + one.end_tick
+    end_s = clock.ending_s(one.end_bar, one.end_tick)
     cut = _break_inside(clock, tick, end)
+    if cut is not None:
+        end, end_s = cut
     return Attack(
         part=part,
         section=0,
@@ -161,19 +164,19 @@ def _attack(one: _Sounding, clock: SectionClock, part: int, setup: Setup) -> Att
         tick=tick,
         ticks=end - tick,
         start_s=clock.onset_s(played, onset),
-        end_s=clock.ending_s(one.end_bar, one.end_tick) if cut is None else cut,
+        end_s=end_s,
         note=one.note,
         setup=setup,
         tied=one.tied,
     )
 
 
-def _break_inside(clock: SectionClock, start: int, end: int) -> float | None:
-    """Seconds of the first break after ``start`` and before ``end``, or None."""
+def _break_inside(clock: SectionClock, start: int, end: int) -> tuple[int, float] | None:
+    """Tick and second of the first break after ``start`` and before ``end``, or None."""
     for stop in clock.stops:
         if stop.stage is Stage.BREAK and start < stop.tick < end:
             bar = clock.bar_at(stop.tick)
-            return clock.ending_s(bar, stop.tick - clock.ticks[bar])
+            return stop.tick, clock.ending_s(bar, stop.tick - clock.ticks[bar])
     return None
 
 
