@@ -1,0 +1,62 @@
+"""What is on the clipboard: notes without bar lines, as a value.
+
+Conventions
+-----------
+- ``at`` counts ticks from the clip's beginning; the note's own onset is 0.
+- A sound belongs to the clip by its attack and comes whole: it may run beyond the clip's length.
+- A clip covers the courses it was taken from (empty: all), so that a pasted rest is silent too.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from msgspec import Meta, Struct
+
+from chalkfret.model import Bend, Note, in_order
+from chalkfret.model.limits import COURSES_MAX, PARTS_MAX, CourseNumber
+from chalkfret.model.meter import QUARTER
+
+TICKS_MAX = 1_000_000 * QUARTER
+
+
+class ClipNote(Struct, frozen=True):
+    """A note and where it lies in the clip."""
+
+    at: Annotated[int, Meta(ge=0, le=TICKS_MAX)]
+    note: Note
+
+
+class ClipPart(Struct, frozen=True):
+    """What a clip holds of one part: the courses it covers and the notes in order of time."""
+
+    courses: Annotated[tuple[CourseNumber, ...], Meta(max_length=COURSES_MAX)]
+    notes: tuple[ClipNote, ...]
+
+
+class Clip(Struct, frozen=True):
+    """A run of music of one part or several, so many ticks long."""
+
+    length: Annotated[int, Meta(ge=1, le=TICKS_MAX)]
+    parts: Annotated[tuple[ClipPart, ...], Meta(min_length=1, max_length=PARTS_MAX)]
+
+    @property
+    def top(self) -> int | None:
+        """The lowest course number that holds a note: where the clip's first string is."""
+        return min((n.note.course for part in self.parts for n in part.notes), default=None)
+
+
+def is_sound(clip: Clip) -> bool:
+    """Whether a clip from outside keeps the rules that the types cannot say."""
+    for part in clip.parts:
+        places = [(n.at, n.note.course) for n in part.notes]
+        if places != sorted(set(places)) or any(n.note.onset for n in part.notes):
+            return False
+        for placed in part.notes:
+            bend = placed.note.mark(Bend)
+            ticks = [point.tick for point in bend.curve] if bend else []
+            if placed.note.marks != in_order(placed.note.marks) or ticks != sorted(ticks):
+                return False
+            if part.courses and placed.note.course not in part.courses:
+                return False
+    return True

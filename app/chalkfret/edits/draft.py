@@ -1,0 +1,224 @@
+"""A lesson while one edit writes notes into it.
+
+A ``Draft`` lives inside one edit function and never leaves it. It holds the changed notes of the
+parts' bars; ``done`` makes the new lesson, in which all that did not change is the same object,
+and the very same lesson where nothing did. Ties that lost the note they came from are taken off.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections import defaultdict
+from collections.abc import Mapping
+
+from msgspec.structs import replace
+
+from chalkfret.edits import ties
+from chalkfret.model import Bar, Bars, Lesson, Note, Notes, Sign, with_notes
+from chalkfret.model.bars import CHUNK
+
+
+class Draft:
+    """Notes of a lesson, to be read and written by section, bar and part."""
+
+    def __init__(self, lesson: Lesson) -> None:
+        self.lesson = lesson
+        self._changed: dict[tuple[int, int, int], Notes] = {}
+
+    def notes(self, section: int, bar: int, part: int) -> Notes:
+        """The notes as they stand now."""
+        changed = self._changed.get((section, bar, part))
+        if changed is not None:
+            return changed
+        return self.lesson.sections[section].bars[bar].notes[part]
+
+    def put(self, section: int, bar: int, part: int, notes: Notes) -> None:
+        """Replace the notes of a part in a bar."""
+        self._changed[section, bar, part] = notes
+
+    def ticks(self, section: int, bar: int) -> int:
+        """Length of a bar."""
+        return self.lesson.sections[section].bars[bar].head.ticks
+
+    def at(self, section: int, bar: int, part: int, onset: int, course: int) -> Note | None:
+        """The note that starts there."""
+        return ties.at(self.notes(section, bar, part), onset, course)
+
+    def swap(self, section: int, bar: int, part: int, old: Note, new: Note | None) -> None:
+        """Replace or (None) remove one note that keeps its onset and course."""
+        notes = self.notes(section, bar, part)
+        index = notes.index(old)
+        between = () if new is None else (new,)
+        self.put(section, bar, part, (*notes[:index], *between, *notes[index + 1 :]))
+
+    # Sounds and their ties
+
+    def held(self, section: int, bar: int, part: int, note: Note) -> bool:
+        """Whether a tied note has a note that it goes on from."""
+        if note.onset:
+            notes = self.notes(section, bar, part)
+            return ties.ends_at(notes, note.onset, note.course, note.fret)
+        return any(
+            ties.ends_at(self.notes(s, b, part), self.ticks(s, b), note.course, note.fret)
+            for s, b in ties.bars_before(self.lesson, section, bar)
+        )
+
+    def followers(
+        self, section: int, bar: int, part: int, note: Note
+    ) -> list[tuple[int, int, Note]]:
+        """The tied notes that go on from a note, with their section and bar."""
+        end = note.end
+        if end < self.ticks(section, bar):
+            places = [(section, bar)]
+        else:
+            places, end = ties.bars_after(self.lesson, section, bar), 0
+        found = []
+        for s, b in places:
+            follower = self.at(s, b, part, end, note.course)
+            if follower and follower.has(Sign.TIE) and follower.fret == note.fret:
+                found.append((s, b, follower))
+        return found
+
+    def sound(self, section: int, bar: int, part: int, note: Note) -> list[tuple[int, int, Note]]:
+        """A note and all tied notes that go on from it, each once, the note itself first."""
+        found = [(section, bar, note)]
+        seen = {(section, bar, note.onset)}
+        for s, b, piece in found:
+            for place in self.followers(s, b, part, piece):
+                key = (place[0], place[1], place[2].onset)
+                if key not in seen:
+                    seen.add(key)
+                    found.append(place)
+        return found
+
+    def silence(self, section: int, bar: int, part: int, onset: int, course: int) -> None:
+        """End what sounds on a course at a tick, with the tied notes that go on from it."""
+        notes = self.notes(section, bar, part)
+        cut = [n for n in notes if n.course == course and n.onset <= onset < n.end]
+        for note in cut:
+            tail = self.followers(section, bar, part, note)
+            shorter = replace(note, length=onset - note.onset) if note.onset < onset else None
+            self.swap(section, bar, part, note, shorter)
+            self._drop(part, tail)
+
+    def _drop(self, part: int, tail: list[tuple[int, int, Note]]) -> None:
+        """Remove tied notes that nothing holds any more, and what goes on from them."""
+        while tail:
+            section, bar, note = tail.pop()
+            there = self.at(section, bar, part, note.onset, note.course)
+            if there is note and not self.held(section, bar, part, note):
+                tail += self.followers(section, bar, part, note)
+                self.swap(section, bar, part, note, None)
+
+    def lay(self, section: int, bar: int, part: int, note: Note) -> None:
+        """Write a note, whose length may run over the bar line, as a player would write it.
+
+        What sounded on the string ends where it begins; it ends at the next note on the string or
+        with the section; over a bar line it goes on as a tied note.
+        """
+        self.silence(section, bar, part, note.onset, note.course)
+        pieces, onset, left = [], note.onset, note.length
+        while left:
+            ticks = self.ticks(section, bar)
+            stop = self._next(section, bar, part, onset, note.course, ticks)
+            size = min(left, stop - onset)
+            if size:
+                pieces.append((bar, onset, size))
+                left -= size
+            if stop < ticks or bar + 1 == len(self.lesson.sections[section].bars):
+                break
+            bar, onset = bar + 1, 0
+        for index, (at, start, size) in enumerate(pieces):
+            last = index == len(pieces) - 1
+            if index:
+                marks = ties.tied_marks(note, last=last)
+            else:
+                marks = note.marks if last else ties.without_end(note)
+            if marks != note.marks or start != note.onset or size != note.length:
+                self._insert(section, at, part, replace(note, onset=start, length=size,
+                                                        marks=marks))  # fmt: skip
+            else:
+                self._insert(section, at, part, note)
+
+    def _next(self, section: int, bar: int, part: int, onset: int, course: int, ticks: int) -> int:
+        """The first tick from ``onset`` on at which a note starts on a course, or the bar's end."""
+        return next(
+            (
+                n.onset
+                for n in self.notes(section, bar, part)
+                if n.course == course and n.onset >= onset
+            ),
+            ticks,
+        )
+
+    def _insert(self, section: int, bar: int, part: int, note: Note) -> None:
+        notes = self.notes(section, bar, part)
+        index = bisect_left(notes, (note.onset, note.course), key=lambda n: (n.onset, n.course))
+        self.put(section, bar, part, (*notes[:index], note, *notes[index:]))
+
+    # The new lesson
+
+    def done(self) -> Lesson:
+        """The lesson with what was written; the very same one where nothing changed."""
+        before = self.lesson.sections
+        changed = [
+            (section, bar, part)
+            for (section, bar, part), notes in self._changed.items()
+            if before[section].bars[bar].notes[part] != notes
+        ]
+        if not changed:
+            return self.lesson
+        for section, bar, part in changed:
+            self.untie(section, bar, part)
+            for s, b in ties.bars_after(self.lesson, section, bar):
+                self.untie(s, b, part)
+        return self._rebuilt()
+
+    def untie(self, section: int, bar: int, part: int) -> None:
+        """Take off the ties of a part's bar that no note holds: the notes are struck anew."""
+        notes = self.notes(section, bar, part)
+        loose = [n for n in notes if Sign.TIE in n.marks and not self.held(section, bar, part, n)]
+        if loose:
+            self.put(section, bar, part, tuple(
+                replace(n, marks=tuple(m for m in n.marks if m is not Sign.TIE))
+                if n in loose else n
+                for n in notes
+            ))  # fmt: skip
+
+    def _rebuilt(self) -> Lesson:
+        bars: dict[int, dict[int, Bar]] = defaultdict(dict)
+        for (section, index, part), notes in self._changed.items():
+            bar = bars[section].get(index) or self.lesson.sections[section].bars[index]
+            bars[section][index] = with_notes(bar, part, notes)
+        sections = list(self.lesson.sections)
+        for place, changed in bars.items():
+            old = sections[place]
+            run = with_bars(old.bars, changed)
+            if run is not old.bars:
+                sections[place] = replace(old, bars=run)
+        return replace(self.lesson, sections=tuple(sections))
+
+
+def with_bars(bars: Bars, changed: Mapping[int, Bar]) -> Bars:
+    """The run with some bars replaced, by index; chunks without a changed bar stay the same."""
+    chunks: dict[int, list[Bar]] = {}
+    for index, bar in changed.items():
+        place, at = divmod(index, CHUNK)
+        if bars.chunks[place][at] is not bar:
+            chunks.setdefault(place, list(bars.chunks[place]))[at] = bar
+    if not chunks:
+        return bars
+    return Bars(tuple(
+        tuple(chunks[place]) if place in chunks else chunk
+        for place, chunk in enumerate(bars.chunks)
+    ))  # fmt: skip
+
+
+def settled(lesson: Lesson, places: list[tuple[int, int]]) -> Lesson:
+    """The lesson with ties taken off that no note holds, in these bars (section, bar)."""
+    draft = Draft(lesson)
+    for section, bar in places:
+        if section < len(lesson.sections) and bar < len(lesson.sections[section].bars):
+            for part in range(len(lesson.parts)):
+                draft.untie(section, bar, part)
+    return draft.done()
