@@ -2,29 +2,37 @@
 
 import random
 
-from chalkfret.model import Lesson
+from chalkfret.model import Lesson, Tempo
 from tests.builder import lesson, part, section, tuned
 
 SECTION = 200
 """Bars of a section at most."""
 
-_MARKS = ["", "", "", "", "m", "h", "p", ">", "l", "~"]
+_MARKS = ["", "", "", "", "m", "h", "p", ">", "l", "~", "b"]
 
 
-def long_lesson(bars: int) -> Lesson:
-    """So many bars in sections of at most 200; 16 notes a bar over both parts."""
-    draw = random.Random(bars)
+def long_lesson(bars: int, seed: int = 1) -> Lesson:
+    """So many bars in sections of at most 200; 16 notes a bar over both parts.
+
+    Another seed makes other notes, of which no cache can know anything yet.
+    """
+    draw = random.Random(seed)
     sections = []
     for number, start in enumerate(range(0, bars, SECTION)):
         count = min(SECTION, bars - start)
         lines = [" | ".join(_bar(draw) for _ in range(count)) for _ in range(2)]
         sections.append(
-            section(_letter(number), *lines, name="Passage", tempo=90.0 + number, key="D dorian")
+            section(_letter(number), *lines, name="Passage", tempo=_tempo(number), key="D dorian")
         )
     low = tuned("B1 F#2 B2 E3 G#3 C#4", scale_mm=685.8)
     return lesson(
         *sections, parts=(part("Low guitar", low), part("High guitar")), title=f"{bars} bars"
     )
+
+
+def _tempo(number: int) -> Tempo:
+    """Every other section gets faster."""
+    return Tempo(90.0 + number, end=120.0 if number % 2 else None)
 
 
 def _bar(draw: random.Random) -> str:
