@@ -26,7 +26,7 @@ class Saying(QWidget):
         self._words = QLabel()
         self._words.setWordWrap(True)
         self._words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        layout = QHBoxLayout(self)
+        layout = self._row = QHBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(self._sign, 0, Qt.AlignmentFlag.AlignTop)
         layout.addWidget(self._words, 1)
@@ -57,7 +57,7 @@ class Saying(QWidget):
 
     def _dress(self) -> None:
         look = self._look
-        self.layout().setSpacing(look.unit(0.5))
+        self._row.setSpacing(look.unit(0.5))
         palette = self._words.palette()
         palette.setColor(
             self._words.foregroundRole(), look.colour("warning" if self._loud else "soft")

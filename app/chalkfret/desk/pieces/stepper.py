@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QToolButton, QWidget
 
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.dress import follow
-from chalkfret.desk.pieces.fields import Field
+from chalkfret.desk.pieces.fields import Field, set_room
 from chalkfret.desk.pieces.tools import tool
 from chalkfret.words.text import _
 

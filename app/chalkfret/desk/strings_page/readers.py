@@ -106,12 +106,16 @@ def pitch_reader(naming: NoteNaming, near: Callable[[], str]) -> Callable[[str],
         from chalkfret.theory.naming import CannotRead, read_note
         from chalkfret.words.sentences import sentence
 
+        typed = text.strip()
+        octave = typed[-1:] if typed[-1:].isdigit() else ""
         try:
-            name = read_note(text, naming)
+            name = read_note(typed.removesuffix(octave), naming)
         except CannotRead as trouble:
-            raise Unreadable(sentence(trouble.fault), unfinished=not text.strip()) from None
-        if name[-1].isdigit():
-            return name
+            raise Unreadable(sentence(trouble.fault), unfinished=not typed) from None
+        if octave == "9":
+            raise Unreadable(_("Octaves go from 0 to 8; the low E of a guitar is E2."))
+        if octave:
+            return name + octave
         here = midi_of(near())
         return min((f"{name}{octave}" for octave in range(9)), key=lambda p: abs(midi_of(p) - here))
 

@@ -16,6 +16,7 @@ from chalkfret.model import Course, GuitarString, NoteNaming, Setup, Winding
 from chalkfret.model.limits import STRINGS_PER_COURSE_MAX
 from chalkfret.model.pitch import midi_of, note_of
 from chalkfret.model.standards import STANDARDS
+from chalkfret.model.start import STANDARD_SETUP
 
 WOUND_FROM = 0.020  # inches; thinner strings of common electric sets are plain (common practice)
 _OCTAVE_FROM = 3  # of a twelve-string's courses, those paired in octaves (common practice)
@@ -41,7 +42,37 @@ def with_pitches(setup: Setup, pitches: Sequence[str]) -> Setup:
         _tuned(course, pitch)
         for course, pitch in zip(sized.courses, reversed(pitches), strict=True)
     )
-    return setup if courses == setup.courses else replace(sized, courses=courses)
+    return setup if courses == setup.courses else _named(setup, replace(sized, courses=courses))
+
+
+def with_courses(setup: Setup, courses: Sequence[Sequence[str]]) -> Setup:
+    """The setup tuned to these courses, low to high, each with the pitches of its strings."""
+    tuned = with_pitches(setup, [course[0] for course in courses])
+    made = tuple(
+        _strung(course, pitches)
+        for course, pitches in zip(tuned.courses, reversed(courses), strict=True)
+    )
+    return tuned if made == tuned.courses else replace(tuned, courses=made)
+
+
+def _strung(course: Course, pitches: Sequence[str]) -> Course:
+    """The course with as many strings as pitches; strings that are there keep what they are."""
+    have = [replace(one, pitch=pitch) for one, pitch in zip(course.strings, pitches, strict=False)]
+    return Course((*have, *map(GuitarString, pitches[len(have) :])))
+
+
+def _named(before: Setup, after: Setup) -> Setup:
+    """The new tuning's name, unless the teacher gave the setup a name of its own."""
+    if before.name not in ("", STANDARD_SETUP.name, _usual_name(before)):
+        return after
+    return replace(after, name=_usual_name(after))
+
+
+def _usual_name(setup: Setup) -> str:
+    from chalkfret.strings.tunings import name_of
+    from chalkfret.words.strings import tuning_row
+
+    return name_of(setup) or tuning_row(setup)
 
 
 def _tuned(course: Course, pitch: str) -> Course:
@@ -92,9 +123,7 @@ def with_string(setup: Setup, course: int, string: int, **fields: Any) -> Setup:
         wound = fields["gauge"] >= WOUND_FROM
         fields["winding"] = Winding.NICKEL_ROUND if wound else Winding.PLAIN
     changed = replace(one, **fields)
-    return with_course(
-        setup, course, Course((*strings[:string], changed, *strings[string + 1 :]))
-    )
+    return with_course(setup, course, Course((*strings[:string], changed, *strings[string + 1 :])))
 
 
 def with_course(setup: Setup, number: int, course: Course) -> Setup:

@@ -1,0 +1,55 @@
+"""A box for words of several lines that are the lesson's: it sends them as they are typed."""
+
+from __future__ import annotations
+
+from typing import cast
+
+from PySide6.QtCore import QEvent, Signal
+from PySide6.QtGui import QKeyEvent, QKeySequence
+from PySide6.QtWidgets import QPlainTextEdit
+
+from chalkfret.desk.look import Look
+from chalkfret.desk.pieces.dress import follow
+
+
+class Prose(QPlainTextEdit):
+    """Tab leaves the box; undo is the lesson's, as everywhere."""
+
+    typed = Signal(str)
+
+    def __init__(self, look: Look, name: str, hint: str, lines: int, most: int) -> None:
+        super().__init__()
+        self.setAccessibleName(name)
+        self.setPlaceholderText(hint)
+        self.setTabChangesFocus(True)
+        self.setUndoRedoEnabled(False)
+        self._most = most
+        self.textChanged.connect(self._send)
+        follow(self, look, lambda: self._fit(lines))
+
+    def _fit(self, lines: int) -> None:
+        frame = 2 * self.frameWidth() + round(self.document().documentMargin() * 2)
+        self.setMinimumHeight(self.fontMetrics().lineSpacing() * lines + frame + 8)
+
+    def show_text(self, text: str) -> None:
+        """Show the text that holds, without moving the cursor of who is typing it."""
+        if text != self.toPlainText():
+            self.blockSignals(True)
+            self.setPlainText(text)
+            self.blockSignals(False)
+
+    def _send(self) -> None:
+        text = self.toPlainText()
+        if len(text) > self._most:
+            self.show_text(text[: self._most])
+            text = text[: self._most]
+        self.typed.emit(text)
+
+    def event(self, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.ShortcutOverride:
+            key_event = cast(QKeyEvent, event)
+            for key in (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo):
+                if key_event.matches(key):
+                    event.ignore()
+                    return True
+        return super().event(event)

@@ -1,0 +1,92 @@
+"""What is said beside each string and of all together: reckoned elsewhere, put into words here."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from chalkfret.model import GuitarString, NoteNaming, Setup
+from chalkfret.strings.retune import Step, from_standard, total_change_lb
+from chalkfret.strings.tension import LIGHTEST_COMMON, Tension, frequency, tension, total_tension
+from chalkfret.words.strings import source_words, step_words, tension_words
+from chalkfret.words.text import _, ngettext
+
+
+@dataclass(frozen=True)
+class StringFacts:
+    """The words beside one string."""
+
+    hertz: str
+    tension: str
+    standard: str
+    remark: str
+
+
+def facts_of(setup: Setup, naming: NoteNaming) -> list[StringFacts]:
+    """The words beside every string, course 1 first."""
+    strings = [one for course in setup.courses for one in course.strings]
+    return [
+        _facts(one, step, setup, naming)
+        for one, step in zip(strings, from_standard(setup), strict=True)
+    ]
+
+
+def _facts(one: GuitarString, step: Step, setup: Setup, naming: NoteNaming) -> StringFacts:
+    pull = tension(one, setup)
+    return StringFacts(
+        hertz=f"{frequency(one, setup.a4):.2f} Hz",
+        tension=tension_words(pull),
+        standard=_standard_words(step, naming),
+        remark=_remark(pull),
+    )
+
+
+def _standard_words(step: Step, naming: NoteNaming) -> str:
+    words = step_words(step, naming)
+    if step.change_lb is None or abs(step.change_lb) < 0.05:
+        return words
+    return f"{words} ({signed(step.change_lb)} lb)"
+
+
+def _remark(pull: Tension | None) -> str:
+    if pull is None or not pull.outside_common_sets:
+        return ""
+    if pull.lb < LIGHTEST_COMMON:
+        return _("lighter than common sets")
+    return _("heavier than common sets")
+
+
+def signed(number: float) -> str:
+    """A number with its sign and one digit after the point."""
+    return f"{'+' if number > 0 else '−'}{abs(number):.1f}"
+
+
+def total_words(setup: Setup) -> str:
+    """The pull of all strings together, and how that differs from standard tuning."""
+    total = total_tension(setup)
+    if total.lb == 0:
+        return _("Type the gauges, and the tension of each string stands beside it.")
+    words = _("All strings together: {lb} lb ({newton} N)").format(
+        lb=f"{total.lb:.1f}", newton=f"{total.newton:.0f}"
+    )
+    change = total_change_lb(setup)
+    if change is not None and abs(change) >= 0.05:
+        more = _("{lb} lb more") if change > 0 else _("{lb} lb less")
+        words += ", " + _("{difference} than the same strings in standard tuning").format(
+            difference=more.format(lb=f"{abs(change):.1f}")
+        )
+    if total.unknown:
+        words += "; " + ngettext(
+            "{count} string is not in the sum", "{count} strings are not in the sum", total.unknown
+        ).format(count=total.unknown)
+    return words + "."
+
+
+def sources(setup: Setup) -> str:
+    """What the tensions were computed from and how far they may be off, each once."""
+    found: dict[str, None] = {}
+    for course in setup.courses:
+        for one in course.strings:
+            pull = tension(one, setup)
+            if pull is not None:
+                found[source_words(pull, one.winding)] = None
+    return _("Tensions: {sources}.").format(sources="; ".join(found)) if found else ""
