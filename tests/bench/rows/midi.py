@@ -3,16 +3,17 @@
 import io
 import time
 
+from mido import MidiFile, MidiTrack
+from msgspec.structs import replace
+
 from chalkfret.files.midi import midi_bytes
 from chalkfret.model import Lesson, Tempo
-from mido import Message, MetaMessage, MidiFile, MidiTrack
-from msgspec.structs import replace
 from tests.bench.lessons import long_lesson
 
 NAME = "MIDI of 50,000 messages / mido building and saving the same messages"
 BUDGET = 1.5
 
-_lesson = long_lesson(1_500)
+_lesson = long_lesson(730)
 _messages: list[list[tuple[type, dict]]] = []
 _runs = 0
 
