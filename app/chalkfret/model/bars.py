@@ -80,12 +80,15 @@ class BarHead(Value, frozen=True, omit_defaults=True, weakref=True, cache_hash=T
     # A plain default would be left out of the file by identity, so equal heads would be written
     # differently: the meter always stands there.
     meter: Meter = field(default_factory=lambda: COMMON_TIME)
-    grouping: Annotated[tuple[int, ...], Meta(max_length=32)] = ()  # units of each beat; () usual
+    # Units of each beat; () the usual ones.
+    grouping: Annotated[tuple[limits.MeterCount, ...], Meta(max_length=32)] = ()
     pickup: limits.Length | None = None  # ticks of an incomplete bar
-    steps: Annotated[tuple[int, ...], Meta(max_length=32)] = ()  # steps of each beat; () usual
+    # Steps of each beat; () the usual ones.
+    steps: Annotated[tuple[limits.Steps, ...], Meta(max_length=32)] = ()
     repeat_open: bool = False
     repeat_close: Annotated[int, Meta(ge=0, le=limits.TIMES_MAX)] = 0  # times in all; 0: no sign
-    passes: Annotated[tuple[int, ...], Meta(max_length=64)] = ()  # played only in these; () in all
+    # Played only in these passes; () in all.
+    passes: Annotated[tuple[limits.Pass, ...], Meta(max_length=64)] = ()
     pauses: Annotated[tuple[Pause, ...], Meta(max_length=16)] = ()
     simile: bool = False  # the sheet prints the sign for "as the bar before" where it is true
     join_rests: bool = False  # the sheet may join this empty bar with its neighbours

@@ -29,7 +29,7 @@ DENOMINATORS: Final = (1, 2, 4, 8, 16, 32)
 class Meter(Value, frozen=True, array_like=True, cache_hash=True):
     """Count over unit, ``Meter(7, 8)``: count 1 to 32, unit a power of two from 1 to 32."""
 
-    count: Annotated[int, Meta(ge=1, le=limits.METER_COUNT_MAX)] = 4
+    count: limits.MeterCount = 4
     unit: Annotated[int, Meta(ge=1, le=32)] = 4
 
     @property
