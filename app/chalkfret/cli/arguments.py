@@ -1,0 +1,189 @@
+"""The words of the command line."""
+
+from __future__ import annotations
+
+import argparse
+import datetime
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any, Final
+
+from chalkfret import __version__
+from chalkfret.cli import commands
+from chalkfret.files.export import COUNT_IN_MAX, FIXED_DATE, SPEED_MAX, SPEED_MIN, Click, Kind
+from chalkfret.model import Paper
+from chalkfret.words.text import _
+
+
+def read(arguments: Sequence[str]) -> argparse.Namespace | int:
+    """The options, with ``run`` the command to be called; or an exit code where that is all."""
+    parser = _parser()
+    try:
+        options = parser.parse_args(arguments)
+    except SystemExit as done:  # after --help and --version, or a complaint
+        return int(done.code or 0)
+    if "run" not in options:
+        parser.print_help()
+        return 0
+    return options
+
+
+class _Parser(argparse.ArgumentParser):
+    """Says what is wrong in one sentence, and where more is to be learnt."""
+
+    def __init__(self, **more: Any) -> None:
+        super().__init__(
+            formatter_class=argparse.RawDescriptionHelpFormatter, allow_abbrev=False, **more
+        )
+
+    def error(self, message: str) -> Any:
+        self.exit(2, _("{message}; see `{name} --help`.\n").format(message=message, name=self.prog))
+
+
+def _parser() -> _Parser:
+    parser = _Parser(
+        prog="chalkfret",
+        description=_(
+            "Riff lessons for guitar teachers: write them in the window, check them, and make\n"
+            "the sheets and previews that supporters get."
+        ),
+        epilog=_EXAMPLES,
+    )
+    parser.add_argument("--version", action="version", version=f"Chalkfret {__version__}")
+    common = _Parser(add_help=False)
+    common.add_argument("--debug", action="store_true", help=_("show where an error comes from"))
+    kinds = parser.add_subparsers(title=_("commands"), metavar="")
+
+    def command(name: str, run: Any, help_: str, description: str = "") -> argparse.ArgumentParser:
+        made: argparse.ArgumentParser = kinds.add_parser(
+            name, parents=[common], help=help_, description=description or help_
+        )
+        made.set_defaults(run=run)
+        return made
+
+    opened = command(
+        "open", commands.open_window, _("open the window, on a lesson if one is named")
+    )
+    opened.add_argument("lesson", nargs="?", type=Path, metavar="LESSON")
+
+    _export(command)
+
+    checked = command(
+        "check",
+        commands.check,
+        _("say what is wrong with lessons, and what is surely not meant"),
+        _(
+            "Faults keep a lesson from being opened (exit code 1); remarks are legal but surely\n"
+            "not meant, such as a cue after the end of its section (exit code 0)."
+        ),
+    )
+    explained = command(
+        "explain",
+        commands.explain,
+        _("say everything that is computed of a lesson: setups, sections, every note"),
+    )
+    checked.add_argument("lessons", nargs="+", type=Path, metavar="LESSON")
+    explained.add_argument("lesson", type=Path, metavar="LESSON")
+    for made in (checked, explained):
+        _json(made)
+
+    schema = command("schema", commands.schema, _("print the JSON Schema of a public format"))
+    schema.add_argument(
+        "format", nargs="?", choices=["lesson", "explain"], default="lesson",
+        help=_("the lesson file (default), or what `explain --json` prints"),
+    )  # fmt: skip
+    return parser
+
+
+def _json(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--json", action="store_true", help=_("for programs: print JSON"))
+
+
+def _export(command: Any) -> None:
+    parser = command(
+        "export",
+        commands.export,
+        _("make sheets and previews of lessons"),
+        _(
+            "Files are named STEM[-SECTION][-PART][-KIND][-SPEED].EXT after the lesson's file.\n"
+            "Each section and each part that is named gets a file of its own; with none named\n"
+            "one file holds them all. Files of the same name are replaced."
+        ),
+    )
+    parser.add_argument("lessons", nargs="+", type=Path, metavar="LESSON")
+    parser.add_argument("--to", required=True, type=Path, metavar="DIR", help=_("the folder"))
+    parser.add_argument(
+        "--as", dest="kinds", required=True, type=_kinds, metavar="KIND,...",
+        help=_("{kinds}, or several with commas between").format(kinds=_or(Kind)),
+    )  # fmt: skip
+    parser.add_argument(
+        "--section", dest="sections", action="append", default=[], metavar="LETTER,...",
+        help=_("only these sections, a file for each"),
+    )  # fmt: skip
+    parser.add_argument(
+        "--part", dest="parts", action="append", default=[], metavar="NAME",
+        help=_("only this part; give it again for more, a file for each"),
+    )  # fmt: skip
+    previews = parser.add_argument_group(_("previews"))
+    previews.add_argument(
+        "--speed", type=float, default=1.0, metavar="FACTOR",
+        help=_("{least} to {most}; 1 is the lesson's own").format(least=SPEED_MIN, most=SPEED_MAX),
+    )  # fmt: skip
+    previews.add_argument(
+        "--click", choices=list(Click), help=_("whether to click, or to click only (default: with)")
+    )
+    previews.add_argument(
+        "--notes", choices=["with", "without"], default="with",
+        help=_("`without` is the click alone"),
+    )  # fmt: skip
+    previews.add_argument(
+        "--count-in", type=int, default=0, metavar="BARS",
+        help=_("bars of click before the first, up to {most}").format(most=COUNT_IN_MAX),
+    )  # fmt: skip
+    sheets = parser.add_argument_group(_("sheets"))
+    sheets.add_argument("--paper", type=Paper, choices=list(Paper), help=_("default: the lesson's"))
+    sheets.add_argument(
+        "--fixed-date", nargs="?", type=_date, const=FIXED_DATE, metavar="DATE",
+        help=_("the date in the file ({date} where none is named): same lesson, same bytes").format(
+            date=FIXED_DATE
+        ),
+    )  # fmt: skip
+    _json(parser)
+
+
+def _or(words: Any) -> str:
+    return _(" or ").join(words)
+
+
+def _kinds(text: str) -> tuple[Kind, ...]:
+    kinds = []
+    for word in filter(None, (word.strip().lower() for word in text.split(","))):
+        if word not in list(Kind):
+            raise argparse.ArgumentTypeError(
+                _("there is no kind {word}, only {kinds}").format(word=word, kinds=_or(Kind))
+            )
+        kinds.append(Kind(word))
+    if not kinds:
+        raise argparse.ArgumentTypeError(_("name at least one kind"))
+    return tuple(kinds)
+
+
+def _date(text: str) -> datetime.date:
+    try:
+        return datetime.date.fromisoformat(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(
+            _("{text} is no date like 2030-12-31").format(text=text)
+        ) from None
+
+
+_EXAMPLES: Final = _(
+    "examples:\n"
+    "  chalkfret open riff.chalkfret\n"
+    "  chalkfret check *.chalkfret\n"
+    "  chalkfret export riff.chalkfret --to out --as pdf,midi\n"
+    "  chalkfret export riff.chalkfret --to out --as midi --section A,B --speed 0.7 --count-in 1\n"
+    "  chalkfret explain riff.chalkfret --json\n"
+    "\n"
+    "`chalkfret COMMAND --help` tells more of each."
+)

@@ -1,0 +1,86 @@
+"""What ``explain`` prints for a reader: setups, sections, and the notes bar by bar."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import groupby
+
+from chalkfret.files.explained import (
+    Explained,
+    ExplainedNote,
+    ExplainedSection,
+    ExplainedSetup,
+)
+from chalkfret.model import NoteNaming
+from chalkfret.theory.naming import degree_shown, shown
+from chalkfret.words.text import _, ngettext
+
+
+def lines(explained: Explained, naming: NoteNaming) -> Iterator[str]:
+    """The lines of a lesson explained, its note names as the lesson wishes."""
+    yield explained.title or _("A lesson without a title")
+    for setup in explained.setups:
+        yield ""
+        yield from _setup(setup, naming)
+    notes: dict[str, list[ExplainedNote]] = {}
+    for note in explained.notes:
+        notes.setdefault(note.section, []).append(note)
+    for section in explained.sections:
+        yield ""
+        yield from _section(section, naming)
+        yield from _notes(notes.get(section.letter, []), naming)
+
+
+def _notes(notes: list[ExplainedNote], naming: NoteNaming) -> Iterator[str]:
+    """Bar by bar as they sound, part after part; those of one bar stay in their order of time."""
+
+    def place(note: ExplainedNote) -> tuple[str, int, int]:
+        return note.part, note.pass_, note.bar
+
+    for (part, pass_, bar), run in groupby(sorted(notes, key=place), key=place):
+        where = _("{part}, bar {bar}, time {pass_}").format(part=part, bar=bar, pass_=pass_)
+        yield f"  {where}: " + "  ".join(_note(note, naming) for note in run)
+
+
+def _setup(setup: ExplainedSetup, naming: NoteNaming) -> Iterator[str]:
+    capo = "" if setup.capo is None else _(", capo at fret {fret}").format(fret=setup.capo)
+    yield _("{part}: scale {scale:g} mm, A4 at {hz:g} Hz{capo}").format(
+        part=setup.part, scale=setup.scale_mm, hz=setup.reference_hz, capo=capo
+    )
+    for string in setup.strings:
+        cents = f" {string.cents:+g}c" if string.cents else ""
+        gauge = f"{string.gauge:.4g}" if string.gauge else "-"
+        pull = "-" if string.tension_lb is None else f"{string.tension_lb:.1f} lb"
+        yield (
+            f"  {string.number:>2}  {shown(string.pitch, naming):<5}{string.hz:9.2f} Hz{cents}"
+            f"  {gauge:>6} {string.winding:<13} {pull}"
+        )
+
+
+def _section(section: ExplainedSection, naming: NoteNaming) -> Iterator[str]:
+    tempo = section.tempo
+    speed = f"{tempo.start:g}" if tempo.end is None else f"{tempo.start:g} > {tempo.end:g}"
+    span = f"{_clock(section.start_s)} - {_clock(section.end_s)}"
+    times = ngettext("{count} time", "{count} times", section.times).format(count=section.times)
+    title = f"{section.letter}  {section.name}".rstrip()
+    unit = tempo.unit.value.replace("_", " ")
+    yield f"{title}: {unit} = {speed}, {section.meter}, {times}, {span}"
+    if section.tonic:
+        mode = (section.mode or "").replace("_", " ")
+        scale = " ".join(shown(name, naming) for name in section.scale)
+        yield f"  {shown(section.tonic, naming)} {mode}: {scale}"
+    for cue in section.cues:
+        yield _("  cue {label}: bar {bar}, beat {beat:g}").format(
+            label=cue.label, bar=cue.bar, beat=cue.beat
+        )
+
+
+def _note(note: ExplainedNote, naming: NoteNaming) -> str:
+    name = "x" if note.name is None else shown(note.name, naming)
+    degree = f"({degree_shown(note.degree)})" if note.degree else ""
+    return f"{note.beat:g} {note.string}:{note.fret} {name}{degree}"
+
+
+def _clock(seconds: float) -> str:
+    minutes, rest = divmod(seconds, 60)
+    return f"{int(minutes)}:{rest:05.2f}"
