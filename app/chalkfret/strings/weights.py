@@ -33,7 +33,7 @@ PLAIN_STEEL: Final = 0.22152  # lb/in³ times pi/4
 WOUND_FITS: Final[dict[Winding, tuple[float, float]]] = {
     Winding.NICKEL_ROUND: (0.17820, 2.376e-4),
     Winding.STEEL_ROUND: (0.18369, 3.657e-4),
-    Winding.STEEL_FLAT: (0.18879, 1.593e-4),
+    Winding.STEEL_FLAT: (0.18879, 1.5925e-4),
     Winding.BRONZE_ROUND: (0.20291, 3.609e-5),
 }
 _FLAT_PERCENT: Final = 10.0
