@@ -12,7 +12,7 @@ from typing import Final
 from msgspec import Struct
 from msgspec.structs import replace
 
-from chalkfret.files.midi.channels import share_out
+from chalkfret.files.midi.channels import one_at_a_time, share_out
 from chalkfret.files.midi.conductor import conductor
 from chalkfret.files.midi.grid import SLOWEST, Grid, grid
 from chalkfret.files.midi.playing import play
@@ -104,6 +104,7 @@ def _parts(
     lesson: Lesson, where: Grid, parts: frozenset[str]
 ) -> tuple[list[list[Event]], list[Fault]]:
     played, lost = play(lesson, where, attacks(lesson), parts)
-    channels, more = share_out(lesson, played)
+    channels, unbent = share_out(lesson, played)
+    played, merged = one_at_a_time(lesson, played, channels)
     chosen = [(index, part) for index, part in enumerate(lesson.parts) if part.id in parts]
-    return part_tracks(chosen, played, channels, where), lost + more
+    return part_tracks(chosen, played, channels, where), [*lost, *unbent, *merged]

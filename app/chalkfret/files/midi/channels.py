@@ -12,7 +12,7 @@ Conventions
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from math import log2
@@ -146,3 +146,36 @@ def _loss(use: _Use, tuning: Tuning, lesson: Lesson) -> Fault | None:
     kept = _total_cents(tuning)
     off = max((_total_cents(one) - kept for one in use.tunings), key=abs)
     return fault("midi_cents_lost", where, cents=round(off, 1)) if round(off, 1) else None
+
+
+def one_at_a_time(
+    lesson: Lesson, played: Iterable[Played], channels: Iterable[Channel]
+) -> tuple[list[Played], list[Fault]]:
+    """The notes with each number sounding once at a time on a shared channel.
+
+    The next of the same number ends the one before, a tick early, since they may stand in two
+    tracks. Two at the very same time become one, which is said.
+    """
+    shared = {string: one.number for one in channels if one.tuning for string in one.strings}
+    sounding: dict[tuple[int, int], Played] = {}
+    merged: Counter[String] = Counter()
+    kept = []
+    for one in played:
+        string = (one.attack.part, one.attack.note.course)
+        if string in shared:
+            key = (shared[string], one.number)
+            before = sounding.get(key)
+            if before is not None and before.on == one.on:
+                before.off = max(before.off, one.off)
+                merged[string] += 1
+                continue
+            if before is not None and before.off >= one.on:
+                before.off = max(before.on + 1, one.on - 1)
+            sounding[key] = one
+        kept.append(one)
+    return kept, [
+        fault(
+            "midi_unisons_merged", Where(part=lesson.parts[part].name, course=course), notes=count
+        )
+        for (part, course), count in sorted(merged.items())
+    ]

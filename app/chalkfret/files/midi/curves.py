@@ -34,9 +34,9 @@ def pitch_line(attack: Attack, reached: Note | None) -> Line:
 
     ``reached`` is the note to which it slides, None where it does not.
     """
-    notes = (attack.note, *attack.tied)
-    if reached is None and not any(note.marks for note in notes):
+    if reached is None and not attack.note.marks and not attack.tied:
         return ()
+    notes = (attack.note, *attack.tied)
     lines = [_bent(notes), *_slid(attack, notes), *_glide(attack, reached)]
     lines = [line for line in lines if line]
     if len(lines) < 2:

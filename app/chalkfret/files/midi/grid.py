@@ -80,7 +80,7 @@ class SectionGrid:
     def offset(self, bar: int, tick: int) -> int:
         """MIDI ticks from a played bar's start to its ``tick``, pauses left out."""
         clock = self.timed.clock
-        return _rounded(clock.heads[bar], clock.swing, tick)
+        return tick if clock.swing is None else _rounded(clock.heads[bar], clock.swing, tick)
 
     def onset(self, bar: int, tick: int) -> int:
         """The MIDI tick of what begins at ``tick`` of the played bar ``bar``."""

@@ -67,22 +67,9 @@ def part_tracks(
     for one in played:
         notes[of_string[one.attack.part, one.attack.note.course].number].append(one)
     for channel in channels:
-        ours = notes[channel.number]
-        if len(channel.strings) > 1:
-            _end_before_the_same(ours)
-        for part, event in _channel(channel, ours, grid):
+        for part, event in _channel(channel, notes[channel.number], grid):
             by_part[part].append(event)
     return list(by_part.values())
-
-
-def _end_before_the_same(notes: list[Played]) -> None:
-    """On a shared channel a number sounds once: the next of the same number ends it."""
-    sounding: dict[int, Played] = {}
-    for one in notes:
-        before = sounding.get(one.number)
-        if before is not None and before.off > one.on:
-            before.off = max(before.on + 1, one.on)
-        sounding[one.number] = one
 
 
 def _channel(channel: Channel, notes: Sequence[Played], grid: Grid) -> Iterator[tuple[int, Event]]:
