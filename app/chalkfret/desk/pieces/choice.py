@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QComboBox, QSizePolicy
 
@@ -21,7 +21,6 @@ class Choice(QComboBox):
         self.setAccessibleName(name)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
-        self.setMinimumContentsLength(6)
         self.activated.connect(lambda index: self.chosen.emit(self._values[index]))
         self.set_choices(words or {})
 
@@ -49,6 +48,12 @@ class Choice(QComboBox):
     def show_value(self, value: Any) -> None:
         """Show the value that holds."""
         self.setCurrentIndex(self._values.index(value) if value in self._values else -1)
+
+    def minimumSizeHint(self) -> QSize:
+        # The longest of its words may be cut where the page is narrow: the open list shows all.
+        hint = self.sizeHint()
+        least = self.fontMetrics().horizontalAdvance("x") * 9 + hint.height()
+        return QSize(min(least, hint.width()), hint.height())
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         # The wheel scrolls the page: it must not change what happens to lie under the mouse.

@@ -66,10 +66,17 @@ def dress_page(page: QWidget, look: Look) -> None:
     def dress() -> None:
         colours = look.colours
         page.setStyleSheet(
-            f'QLineEdit[refused="true"] {{ border-color: {colours.warning}; }}'
-            "QToolButton[quiet='true'] { border-color: transparent; }"
-            f"QToolButton[quiet='true']:hover {{ border-color: {colours.lines}; }}"
-            f"QToolButton[quiet='true']:focus {{ border: 2px solid {colours.blue}; }}"
+            f"""
+            *[ground="surface"] {{ background: {colours.surface}; }}
+            *[ground="panel"] {{ background: {colours.panel}; }}
+            QLineEdit[refused="true"] {{ border-color: {colours.warning}; }}
+            QPlainTextEdit, QListWidget {{ border: 1px solid {colours.lines}; }}
+            QPlainTextEdit:focus, QListWidget:focus {{ border: 2px solid {colours.blue}; }}
+            QToolButton[quiet="true"] {{ border-color: transparent; }}
+            QToolButton[quiet="true"]:hover {{ border-color: {colours.lines}; }}
+            QToolButton[quiet="true"]:focus {{ border-color: {colours.blue}; }}
+            QToolButton::menu-indicator {{ image: none; width: 0; }}
+            """
         )
 
     follow(page, look, dress)

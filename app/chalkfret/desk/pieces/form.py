@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFormLayout, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFormLayout, QVBoxLayout, QWidget
 
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.dress import follow, small, strong
@@ -27,7 +27,6 @@ class Group(QWidget):
         self._form.setLabelAlignment(Qt.AlignmentFlag.AlignLeft)
         column.addWidget(strong(look, title))
         column.addLayout(self._form)
-        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         follow(self, look, self._dress)
 
     def add(self, name: str, control: QWidget) -> None:

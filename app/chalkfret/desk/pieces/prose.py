@@ -29,7 +29,7 @@ class Prose(QPlainTextEdit):
 
     def _fit(self, lines: int) -> None:
         frame = 2 * self.frameWidth() + round(self.document().documentMargin() * 2)
-        self.setMinimumHeight(self.fontMetrics().lineSpacing() * lines + frame + 8)
+        self.setFixedHeight(self.fontMetrics().lineSpacing() * lines + frame + 8)
 
     def show_text(self, text: str) -> None:
         """Show the text that holds, without moving the cursor of who is typing it."""

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QToolButton, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QToolButton, QWidget
 
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.dress import follow
@@ -35,6 +35,7 @@ class Stepper(QWidget):
         self.field.setAlignment(Qt.AlignmentFlag.AlignHCenter)
         self.field.typed.connect(self.typed)
         self.setFocusProxy(self.field)
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         layout = QHBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(2)
@@ -49,7 +50,7 @@ class Stepper(QWidget):
 
     def _button(self, look: Look, shape: str, name: str, steps: int) -> QToolButton:
         words = _("{what}: more") if steps > 0 else _("{what}: less")
-        button = tool(look, shape, words.format(what=name))
+        button = tool(look, shape, words.format(what=name), quiet=True)
         button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         button.setAutoRepeat(True)
         button.clicked.connect(lambda: self.field.nudge(steps))

@@ -12,12 +12,13 @@ from chalkfret.desk.pieces.dress import follow
 ICON_UNITS = 2.25  # side of an icon: 18 px at 100 %
 
 
-def tool(look: Look, shape: str, does: str, text: str = "") -> QToolButton:
+def tool(look: Look, shape: str, does: str, text: str = "", *, quiet: bool = False) -> QToolButton:
     """A button with the icon ``shape``; ``does`` says to eyes and ears what it does.
 
-    With ``text`` the words stand beside the icon.
+    With ``text`` the words stand beside the icon. A quiet one has no frame until it is touched.
     """
     button = QToolButton()
+    button.setProperty("quiet", quiet)
     button.setToolTip(does)
     button.setAccessibleName(does)
     if text:

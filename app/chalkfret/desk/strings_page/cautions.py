@@ -40,4 +40,4 @@ class Cautions(QWidget):
         source = sources(setup)
         self.source.setText(source)
         self.source.setVisible(bool(source))
-        self.words.setText("\n".join(caution_words(each) for each in cautions(setup)))
+        self.words.setText("\n\n".join(caution_words(each) for each in cautions(setup)))

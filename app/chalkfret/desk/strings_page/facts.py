@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from chalkfret.model import GuitarString, NoteNaming, Setup
+from chalkfret.model import GuitarString, Setup
 from chalkfret.strings.retune import Step, from_standard, total_change_lb
 from chalkfret.strings.tension import LIGHTEST_COMMON, Tension, frequency, tension, total_tension
-from chalkfret.words.strings import source_words, step_words, tension_words
+from chalkfret.words.strings import cents_words, source_words, tension_words
 from chalkfret.words.text import _, ngettext
 
 
@@ -21,30 +21,34 @@ class StringFacts:
     remark: str
 
 
-def facts_of(setup: Setup, naming: NoteNaming) -> list[StringFacts]:
+def facts_of(setup: Setup) -> list[StringFacts]:
     """The words beside every string, course 1 first."""
     strings = [one for course in setup.courses for one in course.strings]
     return [
-        _facts(one, step, setup, naming)
-        for one, step in zip(strings, from_standard(setup), strict=True)
+        _facts(one, step, setup) for one, step in zip(strings, from_standard(setup), strict=True)
     ]
 
 
-def _facts(one: GuitarString, step: Step, setup: Setup, naming: NoteNaming) -> StringFacts:
+def _facts(one: GuitarString, step: Step, setup: Setup) -> StringFacts:
     pull = tension(one, setup)
     return StringFacts(
         hertz=f"{frequency(one, setup.a4):.2f} Hz",
         tension=tension_words(pull),
-        standard=_standard_words(step, naming),
+        standard=_standard_words(step),
         remark=_remark(pull),
     )
 
 
-def _standard_words(step: Step, naming: NoteNaming) -> str:
-    words = step_words(step, naming)
-    if step.change_lb is None or abs(step.change_lb) < 0.05:
-        return words
-    return f"{words} ({signed(step.change_lb)} lb)"
+def _standard_words(step: Step) -> str:
+    """Semitones, cents and pounds, under a heading that says from where: ``2 down, −4.5 lb``."""
+    words = []
+    if step.semitones:
+        way = _("{count} up") if step.semitones > 0 else _("{count} down")
+        words.append(way.format(count=abs(step.semitones)))
+    words += [cents_words(step.cents)] if step.cents else []
+    if step.change_lb is not None and abs(step.change_lb) >= 0.05:
+        words.append(f"{signed(step.change_lb)} lb")
+    return ", ".join(words) or _("the same")
 
 
 def _remark(pull: Tension | None) -> str:

@@ -118,7 +118,7 @@ class Neck(QWidget):
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(quiet)
         middle = (lines[0].y + lines[-1].y) / 2
-        apart = self._look.unit(1.1) if len(lines) > 1 else 0
+        apart = (lines[-1].y - lines[0].y) / max(1, len(lines) - 1)
         for number in _MARKED_FRETS:
             if number > setup.fret_count:
                 break

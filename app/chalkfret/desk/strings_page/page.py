@@ -64,6 +64,8 @@ class StringsPage(QScrollArea):
 
     def _arrange(self) -> None:
         self._main, self._side = QWidget(), QWidget()
+        self._main.setProperty("ground", "surface")
+        self._side.setProperty("ground", "panel")
         main = self._main_column = QVBoxLayout(self._main)
         for widget in (self.parts_row, self.tuning, self.saying, self.table, self.cautions):
             main.addWidget(widget)
@@ -79,6 +81,7 @@ class StringsPage(QScrollArea):
         self.setWidget(body)
         self.setWidgetResizable(True)
         self.setFrameShape(QScrollArea.Shape.NoFrame)
+        self.setFocusProxy(self.tuning.field)
 
     def _dress(self) -> None:
         unit = self._look.unit

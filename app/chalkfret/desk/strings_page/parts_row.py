@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QButtonGroup, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QButtonGroup, QVBoxLayout, QWidget
 
 from chalkfret.desk.frame import PageWord
 from chalkfret.desk.look import Look
@@ -38,14 +38,17 @@ class PartsRow(QWidget):
         self._group.idClicked.connect(self.part_chosen)
         words = QWidget()
         self._words = Flow(words, gap=0)
-        self.add_part = tool(look, "add", _("Add a guitar"), _("Add a guitar"))
+        self.add_part = tool(look, "add", _("Add a guitar"), _("Add a guitar"), quiet=True)
         self.add_part.clicked.connect(self.added)
         self.name = Field(self._read_name, str)
         self.name.setAccessibleName(_("Name of this guitar"))
         self.name.typed.connect(self.renamed)
         self.name.told.connect(self.told)
-        self.remove = tool(look, "remove", _("Remove this guitar and its notes"))
+        self.remove = tool(look, "remove", _("Remove this guitar and its notes"), quiet=True)
         self.remove.clicked.connect(self.removed)
+        name_word = small(look, _("Name"))
+        name_word.setWordWrap(False)
+        name_of = flow_row(name_word, self.name, self.remove)
         self.scope = Choice(name=_("Sections that these strings are for"))
         self.scope.chosen.connect(self.section_chosen)
         self.drop = tool(look, "remove", _("Back to this guitar's own strings in this section"))
@@ -56,8 +59,7 @@ class PartsRow(QWidget):
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.addWidget(words)
-        self._column.addWidget(flow_row(self.name, self.remove, self.add_part, self._scope, gap=8))
-        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
+        self._column.addWidget(flow_row(name_of, self._scope, gap=24))
         follow(self, look, self._dress)
 
     def show_lesson(self, lesson: Lesson, part: int, section: str | None) -> None:
@@ -90,6 +92,8 @@ class PartsRow(QWidget):
             word = PageWord(self._look, name, _("Show the strings of {part}").format(part=name))
             self._group.addButton(word, index)
             self._words.addWidget(word)
+        self._words.removeWidget(self.add_part)
+        self._words.addWidget(self.add_part)
 
     def _read_name(self, text: str) -> str:
         name = text.strip()

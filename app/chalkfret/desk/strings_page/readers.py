@@ -60,8 +60,11 @@ def read_gauge(text: str) -> float | None:
 
 
 def write_gauge(inches: float | None) -> str:
-    """Inches as strings are sold: ``.046``, ``.0095``."""
-    return "" if inches is None else plain(inches, 5).lstrip("0")
+    """Inches as strings are sold: ``.046``, ``.060``, ``.0095``."""
+    if inches is None:
+        return ""
+    digits = max(3, len(plain(inches, 5)) - 2)
+    return f"{inches:.{digits}f}".lstrip("0")
 
 
 def step_gauge(inches: float | None, steps: int) -> float:

@@ -74,7 +74,7 @@ class SetTable(QWidget):
             "gauge": small(look, _("Gauge, in")),
             "winding": small(look, _("Kind")),
             "pull": small(look, _("Tension")),
-            "standard": small(look, _("From standard tuning")),
+            "standard": small(look, _("From standard")),
         }
         for head in self._heads.values():
             head.setWordWrap(False)
@@ -102,7 +102,7 @@ class SetTable(QWidget):
         if self._setup is None:
             return
         setup = self._setup
-        for row, facts in zip(self.rows, facts_of(setup, self._naming), strict=True):
+        for row, facts in zip(self.rows, facts_of(setup), strict=True):
             one = setup.course(row.course).strings[row.string]
             row.show_string(one, facts, (row.course, row.string) == self.current)
         for neck in (self._neck_above, self._neck_within):
@@ -166,12 +166,6 @@ class SetTable(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self._arrange()
-
-    def minimumSizeHint(self):
-        hint = super().minimumSizeHint()
-        if self.rows:
-            hint.setWidth(self._needed(Form.TWO_LINES))
-        return hint
 
     def _arrange(self) -> None:
         if not self.rows:

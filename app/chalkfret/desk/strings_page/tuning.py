@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QMenu, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QMenu, QToolButton, QWidget
 
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.dress import follow, small
 from chalkfret.desk.pieces.fields import Field, Unreadable
-from chalkfret.desk.pieces.flow import flow_row
 from chalkfret.desk.pieces.stepper import Stepper
 from chalkfret.desk.pieces.tools import tool
 from chalkfret.desk.strings_page.readers import stepper_within, whole
@@ -52,20 +51,18 @@ class TuningLine(QWidget):
         self.menu = QMenu(self.choose)
         self.menu.aboutToShow.connect(self._fill_menu)
         self.choose.setMenu(self.menu)
-        self._name = small(look, _("Tuning, low to high"))
-        self._name.setBuddy(self.field)
-        line = self._line = QHBoxLayout()
-        line.setContentsMargins(0, 0, 0, 0)
-        line.addWidget(self.field, 1)
-        line.addWidget(self.choose)
-        column = self._column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        count_name = small(look, _("Strings"))
-        count_name.setWordWrap(False)
-        column.addWidget(self._name)
-        column.addLayout(line)
-        self.count_row = flow_row(count_name, self.strings)
-        column.addWidget(self.count_row)
+        grid = self._grid = QGridLayout(self)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setColumnStretch(0, 1)
+        names = (
+            (0, small(look, _("Tuning, low to high")), self.field),
+            (2, small(look, _("Strings")), self.strings.field),
+        )
+        for column, name, buddy in names:
+            name.setBuddy(buddy)
+            grid.addWidget(name, 0, column)
+        for column, widget in enumerate((self.field, self.choose, self.strings)):
+            grid.addWidget(widget, 1, column)
         follow(self, look, self._dress)
 
     def show_setup(self, setup: Setup, naming: NoteNaming, may_count: bool) -> None:
@@ -132,5 +129,5 @@ class TuningLine(QWidget):
             action.triggered.connect(lambda _on=False, one=tuning: self.chosen.emit(one))
 
     def _dress(self) -> None:
-        self._column.setSpacing(self._look.unit(0.5))
-        self._line.setSpacing(self._look.unit())
+        self._grid.setVerticalSpacing(self._look.unit(0.5))
+        self._grid.setHorizontalSpacing(self._look.unit(1))
