@@ -59,18 +59,18 @@ def settle() -> None:
         QApplication.processEvents()
 
 
-def press_times(window: Window, count: int) -> list[float]:
+def press_times(window: Window, count: int, section: int = 0) -> list[float]:
     """Seconds from each of so many key presses until all it changed is painted, ascending.
 
-    Every 50 presses the hands go back to the beginning of the section in the middle, untimed, so
-    that they write over the same few bars in a lesson of any length.
+    Every 50 presses the hands go back to the beginning of the section, untimed, so that they
+    write over the same few bars in a lesson of any length.
     """
     grid = window.page("riffs").key_home()
     times = []
     for each in range(count):
         if each % 50 == 0:
             QTest.keyClick(grid, Qt.Key.Key_Home, Qt.KeyboardModifier.ControlModifier)
-            for _ in range(len(window.document.lesson.sections) // 2):
+            for _ in range(section):
                 QTest.keyClick(grid, Qt.Key.Key_PageDown)
             QApplication.processEvents()
         times.append(painted(lambda key=KEYS[each % len(KEYS)]: QTest.keyClick(grid, key)))
