@@ -32,7 +32,7 @@ _NAMES = {
     "^[a-z][a-z0-9_-]{0,39}$": ["a", "s1", "low_road-2", "z" * 40],
     "^(bb|b|##|#)?[1-7]$": ["1", "b3", "#4", "bb7"],
 }
-_LETTERS = 'aB 7,."\\/é♯練\U0001f3b8\u2028'
+_LETTERS = 'aB 7,."\\/é♯練\U0001f3b8'
 
 
 def of_kind(kind, draw: Random):
@@ -80,7 +80,7 @@ def _text(kind, draw: Random):
     pattern = (kind.pattern or "").removesuffix(r"(?!\n)")
     if pattern in _NAMES:
         return draw.choice(_NAMES[pattern])
-    letters = _LETTERS if kind.pattern else _LETTERS + "\n\t\x01\x7f"
+    letters = _LETTERS if kind.pattern else _LETTERS + "\n\t\x01\x7f\u2028"
     length = draw.randint(kind.min_length or 0, min(12, kind.max_length or 12))
     return "".join(draw.choice(letters) for _ in range(length))
 

@@ -16,7 +16,7 @@ import msgspec
 from chalkfret.files.parse import NoNumber, parse
 from chalkfret.files.record import FORMAT, RECORDS, VERSION, LessonRecord, lesson_of
 from chalkfret.files.trouble import BadFile
-from chalkfret.files.walk import Found, Path, walk
+from chalkfret.files.walk import Found, Path, shown, walk
 from chalkfret.model import Fault, Lesson, Where, fault, validate
 from chalkfret.model.validate import MOST_FAULTS
 
@@ -48,7 +48,7 @@ def _record_kind(tree: Any) -> type[LessonRecord]:
     if not isinstance(tree, dict) or "format" not in tree:
         raise BadFile(fault("file_not_a_lesson"))
     if tree["format"] != FORMAT:
-        raise BadFile(fault("file_other_format", format=str(tree["format"])[:40]))
+        raise BadFile(fault("file_other_format", format=shown(tree["format"])))
     version = tree.get("version")
     if isinstance(version, bool) or not isinstance(version, int):
         raise BadFile(fault("file_version_unclear", known=VERSION))

@@ -67,11 +67,11 @@ def _object(kind: kinds.StructType, value: Any, path: Path) -> Iterator[Found]:
         return
     if isinstance(value, Doubled):
         for key in value.doubles:
-            yield Found((*path, key), "key_twice", {"key": _shown(key)})
+            yield Found((*path, key), "key_twice", {"key": shown(key)})
     known = {field.encode_name: field for field in kind.fields}
     for key in value:
         if key not in known and key != kind.tag_field:
-            figures: dict[str, str | int | float] = {"key": _shown(key)}
+            figures: dict[str, str | int | float] = {"key": shown(key)}
             close = get_close_matches(key[:_SHOWN_MAX], known, 1)
             if close:
                 figures["close"] = close[0]
@@ -135,7 +135,7 @@ def _union(kind: kinds.UnionType, value: Any, path: Path) -> Iterator[Found]:
 
 def _number(kind: kinds.IntType | kinds.FloatType, value: Any, path: Path) -> Iterator[Found]:
     if isinstance(value, NoNumber):
-        yield Found(path, "number_impossible", {"value": _shown(str(value))})
+        yield Found(path, "number_impossible", {"value": shown(str(value))})
         return
     whole = isinstance(kind, kinds.IntType)
     if isinstance(value, bool) or not isinstance(value, int if whole else int | float):
@@ -163,13 +163,13 @@ def _text(kind: kinds.StrType, value: Any, path: Path) -> Iterator[Found]:
     if not isinstance(value, str) or isinstance(value, NoNumber):
         yield _wrong("text", value, path)
     elif not _writable(value):
-        yield Found(path, "text_broken", {"value": _shown(value)})
+        yield Found(path, "text_broken", {"value": shown(value)})
     elif kind.min_length is not None and len(value) < kind.min_length:
         yield Found(path, "text_too_short", {"least": kind.min_length})
     elif kind.max_length is not None and len(value) > kind.max_length:
         yield Found(path, "text_too_long", {"length": len(value), "most": kind.max_length})
     elif kind.pattern is not None and not _pattern(kind.pattern).search(value):
-        yield Found(path, "text_form", {"value": _shown(value)})
+        yield Found(path, "text_form", {"value": shown(value)})
 
 
 def _writable(text: str) -> bool:
@@ -197,7 +197,7 @@ def _choice(kind: kinds.EnumType | kinds.LiteralType, value: Any, path: Path) ->
 
 def _unknown_choice(value: Any, known: list[Any], path: Path) -> Found:
     words = [str(word) for word in known]
-    figures: dict[str, str | int | float] = {"value": _shown(value), "choices": ", ".join(words)}
+    figures: dict[str, str | int | float] = {"value": shown(value), "choices": ", ".join(words)}
     close = get_close_matches(str(value)[:_SHOWN_MAX], words, 1)
     if close:
         figures["close"] = close[0]
@@ -219,10 +219,10 @@ def _kind_of(value: Any) -> str:
         case list():
             return "a list"
         case _:
-            return _shown(value)
+            return shown(value)
 
 
-def _shown(value: Any) -> str:
+def shown(value: Any) -> str:
     """The value as a sentence can repeat it: short, printable, on one line."""
     text = _kind_of(value) if isinstance(value, dict | list | bool) or value is None else str(value)
     text = "".join(letter if letter.isprintable() else "\N{REPLACEMENT CHARACTER}"

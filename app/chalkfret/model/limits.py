@@ -50,7 +50,7 @@ Gauge = Annotated[float, Meta(ge=GAUGE_MIN, le=GAUGE_MAX)]
 ScaleMm = Annotated[float, Meta(ge=SCALE_MIN, le=SCALE_MAX)]
 ReferenceHz = Annotated[float, Meta(ge=A4_MIN, le=A4_MAX)]
 # A bare $ also matches before a last line feed, so patterns end in $(?!\n).
-ONE_LINE: Final = r"^[^\x00-\x1f\x7f]*$(?!\n)"  # no control characters
+ONE_LINE: Final = r"^[^\x00-\x1f\x7f-\x9f\u2028\u2029]*$(?!\n)"  # nor controls
 Name = Annotated[str, Meta(min_length=1, max_length=NAME_MAX, pattern=ONE_LINE)]
 Line = Annotated[str, Meta(max_length=NAME_MAX * 4, pattern=ONE_LINE)]  # one line, may be empty
 Text = Annotated[str, Meta(max_length=TEXT_MAX)]
