@@ -67,16 +67,15 @@ class LessonFiles(QObject):
 
     def read(self, path: Path) -> Lesson | None:
         """The lesson at ``path``, or None after saying what is wrong with it."""
-        from chalkfret.files.lesson_file import BadFile, load
+        from chalkfret.files.lesson_file import load
+        from chalkfret.files.trouble import FileTrouble
 
         try:
             return load(path)
-        except BadFile as bad:
+        except FileTrouble as trouble:
             from chalkfret.words.sentences import sentence
 
-            self.refused.emit(str(path), [sentence(fault) for fault in bad.faults])
-        except OSError as error:
-            self.refused.emit(str(path), [f"{path.name}: {error.strerror or error}."])
+            self.refused.emit(str(path), [sentence(fault) for fault in trouble.faults])
         return None
 
     def save(self) -> bool:
@@ -100,13 +99,16 @@ class LessonFiles(QObject):
     def write(self, path: Path) -> bool:
         """Save at ``path``; where that fails say why: the lesson stays open and unsaved."""
         from chalkfret.files.lesson_file import save
+        from chalkfret.files.trouble import FileTrouble
 
         try:
             save(self._document.lesson, path)
-        except OSError as error:
+        except FileTrouble as trouble:
+            from chalkfret.words.sentences import sentence
+
             self._document.said.emit(
-                _("{name} was not saved: {reason}. Save it elsewhere (Save as).").format(
-                    name=path.name, reason=error.strerror or error
+                _("{name} was not saved. {reason}").format(
+                    name=path.name, reason=sentence(trouble.faults[0])
                 )
             )
             return False
