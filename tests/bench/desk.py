@@ -13,7 +13,7 @@ from chalkfret.desk.app import application
 from chalkfret.desk.look import Look
 from chalkfret.desk.settings import open_settings
 from chalkfret.desk.window import Window
-from tests.bench.lessons import long_lesson
+from chalkfret.model import Lesson
 
 FRAME = 1 / 60
 KEYS = [
@@ -38,18 +38,24 @@ class Paints(QObject):
         return False
 
 
-def open_window(bars: int, page: str) -> Window:
-    """The window with so many bars, in its own settings folder, all its pages made."""
+def open_window(lesson: Lesson, page: str) -> Window:
+    """The window with this lesson, in its own settings folder, all its pages made."""
     os.environ["XDG_CONFIG_HOME"] = tempfile.mkdtemp()
     app = application()
     window = Window(Look(app), open_settings())
     window.resize(1600, 1000)
     window.show()
-    window.document.replace(long_lesson(bars), None)
-    window.files.opened.emit()
+    show_lesson(window, lesson)
     window.show_page(page)
     settle()
     return window
+
+
+def show_lesson(window: Window, lesson: Lesson) -> None:
+    """Put another lesson in the place of the one that is open."""
+    window.document.replace(lesson, None)
+    window.files.opened.emit()
+    settle()
 
 
 def settle() -> None:
