@@ -1,0 +1,229 @@
+"""A section's banner: letter, name, tempo, meter, key with its scale, swing, times, notes."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import Final
+
+from msgspec import Struct
+
+from chalkfret.model import (
+    BeatUnit,
+    Key,
+    Lesson,
+    Meter,
+    NoteNaming,
+    Section,
+    SectionHead,
+    Tempo,
+    setup_in,
+)
+from chalkfret.sheet.display import Block, Face, Ink
+from chalkfret.sheet.measure import Measurer
+from chalkfret.sheet.pen import Pen
+from chalkfret.sheet.prose import Setting, markdown, plain, set_text
+from chalkfret.sheet.style import Style
+from chalkfret.words.music import key_line, key_words, meter_words, scale_steps, swing_words
+from chalkfret.words.sentences import number_words
+from chalkfret.words.strings import setup_tuning_words
+from chalkfret.words.text import _, ngettext
+
+# SMuFL 1.40, metronome marks: code points, and the note's width in ems of the music font.
+_NOTES: Final = {
+    BeatUnit.HALF: (0xECA3, 0.341, False),
+    BeatUnit.DOTTED_HALF: (0xECA3, 0.341, True),
+    BeatUnit.QUARTER: (0xECA5, 0.332, False),
+    BeatUnit.DOTTED_QUARTER: (0xECA5, 0.332, True),
+    BeatUnit.EIGHTH: (0xECA7, 0.533, False),
+    BeatUnit.DOTTED_EIGHTH: (0xECA7, 0.533, True),
+    BeatUnit.SIXTEENTH: (0xECA9, 0.521, False),
+}
+_NOTE_DOT: Final = 0xECB7
+_MEASURE: Final = 128.0  # longest line of the teacher's notes, in mm at normal print
+
+
+class Heading(Struct, frozen=True, cache_hash=True):
+    """All that a banner depends on, so that equal banners are drawn once."""
+
+    head: SectionHead
+    meters: tuple[Meter, ...]  # in order of appearance
+    key_lines: tuple[str, ...]
+    retunes: tuple[str, ...]
+    naming: NoteNaming
+    simple: bool
+    style: Style
+    measurer: Measurer
+
+
+def heading_of(
+    lesson: Lesson, section: Section, parts: tuple[int, ...], style: Style, measurer: Measurer
+) -> Heading:
+    """What the banner of a section says of these parts."""
+    naming = lesson.head.note_naming
+    meters = dict.fromkeys(bar.head.meter for chunk in section.bars.chunks for bar in chunk)
+    retuned = {retune.part for retune in section.head.retunes}
+    return Heading(
+        head=section.head,
+        meters=tuple(meters),
+        key_lines=_key_lines(lesson, section, parts),
+        retunes=tuple(
+            f"{lesson.parts[index].name}: "
+            + setup_tuning_words(setup_in(section, lesson.parts[index]), naming)
+            for index in parts
+            if lesson.parts[index].id in retuned
+        ),
+        naming=naming,
+        simple=lesson.head.simple_names,
+        style=style,
+        measurer=measurer,
+    )
+
+
+def _key_lines(lesson: Lesson, section: Section, parts: tuple[int, ...]) -> tuple[str, ...]:
+    """The key with its root for each part; one line where all parts find it at one place."""
+    key, naming = section.head.key, lesson.head.note_naming
+    if key is None:
+        return ()
+    words = key_words(key, naming)
+    lines = {i: key_line(section, lesson.parts[i], i, naming) for i in parts}
+    if len(set(lines.values())) == 1:
+        return (lines[parts[0]],)
+    roots = (f"{lesson.parts[i].name}: {lines[i].removeprefix(words + ', ')}" for i in parts)
+    return (words, *roots)
+
+
+@lru_cache(maxsize=512)
+def banner(heading: Heading) -> Block:
+    """The banner as a block of the type area's width."""
+    style, head = heading.style, heading.head
+    width = style.text_width
+    pen = Pen(heading.measurer)
+    pen.rule(0.0, 0.2, width, 0.4, Ink.INK)
+    side = 1.75 * style.heading
+    letter = 0.72 * side
+    top = 2.2 * style.words
+    pen.box(0.0, top, max(side, pen_width(pen, head.letter, letter) + 2.4), side, Ink.INK, 0.5)
+    chip = max(side, pen_width(pen, head.letter, letter) + 2.4)
+    base = top + side / 2 + 0.33 * letter
+    pen.words(chip / 2, base, head.letter, letter, Face.SEMIBOLD, Ink.PAPER, "letter", align=0.5)
+    tempo_left = _tempo_mark(pen, head.tempo, width, top + side / 2, style)
+    title = _set_name(heading, tempo_left - chip - 8.0)
+    text_x = chip + 3.2 * style.words
+    y = top + (side - title.height) / 2 if title.height < side else top
+    pen.text(title, text_x, y)
+    y = max(top + side, y + title.height) + 1.4 * style.words
+    y = _facts(pen, heading, y)
+    y = _body(pen, heading, y + 1.2 * style.words)
+    return pen.block(width, y)
+
+
+def pen_width(pen: Pen, text: str, size: float) -> float:
+    """Width of a section's letter."""
+    return pen.measurer.width(text, Face.SEMIBOLD, size)
+
+
+def _set_name(heading: Heading, room: float) -> Setting:
+    style = heading.style
+    name = heading.head.name or _("Section {letter}").format(letter=heading.head.letter)
+    return set_text(
+        plain(name, Face.SEMIBOLD), max(room, 40.0), style.heading, heading.measurer,
+        tag="section", leading=1.18,
+    )  # fmt: skip
+
+
+def _tempo_mark(pen: Pen, tempo: Tempo, right: float, middle: float, style: Style) -> float:
+    """The tempo mark with its right end at ``right``; returns its left end."""
+    size = style.heading * 0.82
+    note = size * 1.32
+    code, wide, dotted = _NOTES[tempo.unit]
+    text = f"= {number_words(tempo.start)}"
+    if tempo.end is not None and tempo.end != tempo.start:
+        text += f" → {number_words(tempo.end)}"
+    base = middle + 0.33 * size
+    width = pen.words(right, base, text, size, Face.SEMIBOLD, tag="tempo", align=1.0)
+    left = right - width - 0.28 * size - (wide + (0.2 if dotted else 0.0)) * note
+    pen.sign(left, base, code, note)
+    if dotted:
+        pen.sign(left + (wide + 0.06) * note, base, _NOTE_DOT, note)
+    return left
+
+
+def _facts(pen: Pen, heading: Heading, y: float) -> float:
+    """Meter, key, swing and times in one quiet line, or as many as they need."""
+    head, style = heading.head, heading.style
+    facts = [" · ".join(map(meter_words, heading.meters[:6]))]
+    facts += heading.key_lines
+    if swing_words(head.swing):
+        facts.append(swing_words(head.swing))
+    tempo = head.tempo
+    if tempo.end is not None and tempo.end != tempo.start:
+        faster = tempo.end > tempo.start
+        facts.append(_("gradually faster") if faster else _("gradually slower"))
+    if head.times > 1:
+        facts.append(
+            ngettext("play {times} time", "play {times} times", head.times).format(times=head.times)
+        )
+    if head.difficulty is not None:
+        facts.append(_("difficulty {level} of 5").format(level=head.difficulty))
+    if head.pause_s:
+        facts.append(_("then {seconds} s of silence").format(seconds=number_words(head.pause_s)))
+    facts += (_("retuned, {setup}").format(setup=setup) for setup in heading.retunes)
+    line = set_text(
+        plain("  ·  ".join(facts)),
+        style.text_width,
+        style.body,
+        heading.measurer,
+        Ink.SOFT,
+        "facts",
+    )
+    pen.text(line, 0.0, y)
+    return y + line.height
+
+
+def _body(pen: Pen, heading: Heading, y: float) -> float:
+    """The teacher's notes on the left, the scale on the right; the height of both."""
+    head, style = heading.head, heading.style
+    scale_width = 0.0
+    low = y
+    if head.key is not None and (head.key.mode is not None or head.key.degrees):
+        scale_width, low = _scale(pen, head.key, heading, y)
+    texts = []
+    if head.notes.strip():
+        texts.append(markdown(head.notes))
+    settings = [
+        f"{cue.label}: " + ", ".join(f"{s.name} {number_words(s.value)}" for s in cue.settings)
+        for cue in head.cues
+        if cue.settings
+    ]
+    if settings:
+        texts.append(plain("\n".join(settings), Face.ITALIC))
+    room = style.text_width - (scale_width + 8.0 if scale_width else 0.0)
+    for text in texts:
+        setting = set_text(
+            text, min(room, _MEASURE * style.words), style.body, heading.measurer, tag="notes"
+        )
+        pen.text(setting, 0.0, y)
+        y += setting.height + 1.0
+    return max(y, low) if texts or scale_width else y
+
+
+def _scale(pen: Pen, key: Key, heading: Heading, y: float) -> tuple[float, float]:
+    """The scale as notes over degrees, right aligned; its width, and the y below it."""
+    style = heading.style
+    steps = scale_steps(key, heading.naming, heading.simple)
+    size, small = style.body * 1.06, style.note
+    widest = max(pen.measurer.width(step.note, Face.SEMIBOLD, size) for step in steps)
+    cell = max(6.6 * style.words, widest + 2.2 * style.words)
+    width = cell * len(steps)
+    left = style.text_width - width
+    pad = 1.2 * style.words
+    height = pad * 2 + size + small * 1.25
+    pen.box(left, y, width, height, Ink.TINT, 0.8)
+    note_y = y + pad + 0.82 * size
+    for index, step in enumerate(steps):
+        x = left + cell * (index + 0.5)
+        pen.words(x, note_y, step.note, size, Face.SEMIBOLD, tag="scale", align=0.5)
+        pen.words(
+            x, note_y + small * 1.35, step.degree, small, ink=Ink.SOFT, tag="scale", align=0.5
+        )
+    return width, y + height + 0.6 * style.words

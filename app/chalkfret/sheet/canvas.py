@@ -1,0 +1,158 @@
+"""Where things stand in one system: bars with their columns, staves with their lanes."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from dataclasses import dataclass, field
+
+from msgspec import Struct
+
+from chalkfret.model import Bar, Notes
+from chalkfret.sheet.barshape import BarShape, Below
+from chalkfret.sheet.display import Face, Glyph, Ink, Item, Line, Text
+from chalkfret.sheet.marks import LANE_HEIGHTS, Lane
+from chalkfret.sheet.rhythm import Rhythm
+from chalkfret.sheet.scheme import Scheme, Staff
+
+STEM_GAP = 1.3  # from the staff's outer line to the stems, at normal print
+STEM = 6.1
+_BELOW_STEMS = 8.0
+_TUPLET = 2.7
+_ROW = 2.75  # fingers, degrees
+_BARE = 1.9  # below a staff without stems
+_ABOVE = 1.7  # half a number and some air above the top line
+CUE_ROW = 4.7
+
+
+@dataclass(frozen=True)
+class SetBar:
+    """A bar in its place: left and right bar line, and the x of each column (mm)."""
+
+    index: int  # in the section
+    bar: Bar
+    shape: BarShape
+    left: float
+    right: float
+    xs: tuple[float, ...]
+
+    def x(self, tick: int) -> float:
+        """The x of a tick; between columns in proportion."""
+        columns = self.shape.columns
+        if not columns:
+            start = self.left + self.shape.lead
+            return start + (self.right - start) * min(1.0, tick / self.bar.head.ticks)
+        at = bisect_right(columns, tick) - 1
+        if at < 0:
+            return self.xs[0]
+        low, high = columns[at], self.bar.head.ticks
+        x, after = self.xs[at], self.right
+        if at + 1 < len(columns):
+            high, after = columns[at + 1], self.xs[at + 1]
+        return x + (after - x) * min(1.0, (tick - low) / (high - low)) if high > low else x
+
+
+class StaffFrame(Struct, frozen=True):
+    """A staff's place in its system: the y of its top line and of its lanes (mm).
+
+    ``above`` has the baseline of each lane in use, ``below`` the y at which rows begin.
+    """
+
+    top: float
+    bottom: float
+    above: dict[Lane, float]
+    cue_y: float  # the bottom of the lowest cue row
+    tuplet_y: float
+    finger_y: float
+    degree_y: float
+    end: float  # below everything that belongs to the staff
+
+
+class Frame(Struct, frozen=True):
+    """The vertical measures of a system."""
+
+    staves: tuple[StaffFrame, ...]
+    height: float
+
+
+def frame_of(
+    scheme: Scheme,
+    lanes: tuple[Lane, ...],
+    below: tuple[Below, ...],
+    cue_rows: tuple[int, ...],
+) -> Frame:
+    """Stack the staves of a system, each with the lanes that one of its bars needs."""
+    scale = scheme.style.scale
+    y = 0.0
+    frames: list[StaffFrame] = []
+    for staff, used, under, rows in zip(scheme.staves, lanes, below, cue_rows, strict=True):
+        heights = {lane: LANE_HEIGHTS[lane] * scale for lane in Lane if lane in used}
+        top = y + rows * CUE_ROW * scale + sum(heights.values()) + _ABOVE * scale
+        above: dict[Lane, float] = {}
+        at = top - _ABOVE * scale
+        for lane, height in heights.items():
+            above[lane] = at
+            at -= height
+        bottom = top + scheme.height(staff)
+        tuplet_y = bottom + (_BELOW_STEMS if under.stems else _BARE) * scale
+        finger_y = tuplet_y + (_TUPLET * scale if under.tuplets else 0.0)
+        degree_y = finger_y + _ROW * scale * under.fingers
+        end = degree_y + _ROW * scale * under.degrees
+        frames.append(StaffFrame(top, bottom, above, at, tuplet_y, finger_y, degree_y, end))
+        y = end + 3.2 * scale
+    return Frame(tuple(frames), y - 3.2 * scale)
+
+
+@dataclass
+class Canvas:
+    """One staff of one system, with what it takes to draw upon it."""
+
+    scheme: Scheme
+    staff: Staff
+    frame: StaffFrame
+    bars: tuple[SetBar, ...]
+    index: int  # of the staff in the system
+    left: float  # where the bars begin, behind the clef
+    right: float
+    items: list[Item] = field(default_factory=list)
+
+    @property
+    def scale(self) -> float:
+        """Size of the print."""
+        return self.scheme.style.scale
+
+    def line_y(self, course: int) -> float:
+        """The y of a string."""
+        return self.frame.top + (course - 1) * self.scheme.style.gap
+
+    def notes(self, at: SetBar) -> Notes:
+        """The staff's notes in a bar."""
+        return () if at.shape.simile else at.bar.notes[self.staff.part]
+
+    def rhythms(self, at: SetBar) -> tuple[Rhythm, ...]:
+        """The staff's rhythm in a bar."""
+        return at.shape.rhythms[self.index]
+
+    def line(self, x1: float, y1: float, x2: float, y2: float, width: float,
+             ink: Ink = Ink.INK) -> None:  # fmt: skip
+        """A straight stroke."""
+        self.items.append(Line(x1, y1, x2, y2, width, ink))
+
+    def sign(self, x: float, y: float, code: int, size: float) -> None:
+        """A music sign, its left end at x."""
+        self.items.append(Glyph(x, y, code, size))
+
+    def words(
+        self, x: float, y: float, text: str, size: float, face: Face = Face.REGULAR,
+        ink: Ink = Ink.INK, tag: str = "", align: float = 0.0,
+    ) -> float:  # fmt: skip
+        """A text whose left end (align 0), middle (0.5) or right end (1) is at x; its width."""
+        width = self.scheme.measurer.width(text, face, size)
+        self.items.append(Text(x - align * width, y, text, size, width, face, ink, tag))
+        return width
+
+    def dashes(self, x1: float, x2: float, y: float) -> None:
+        """A dashed stroke along a lane."""
+        step, length = 1.9 * self.scale, 1.1 * self.scale
+        while x1 < x2:
+            self.line(x1, y, min(x1 + length, x2), y, self.scheme.style.hair)
+            x1 += step

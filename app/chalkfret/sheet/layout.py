@@ -1,0 +1,226 @@
+"""The whole sheet: a lesson laid out on pages that are drawn when they are asked for.
+
+::
+
+    made = sheet(lesson, SheetRequest(), measurer)
+    made.page_count, made.page(1)           # pages are numbered from 1
+    made.sections[0].page, made.sections[0].y
+    made.page_of(section_id, bar)           # where an edit shows
+"""
+
+from __future__ import annotations
+
+from functools import partial
+
+from msgspec import Struct
+
+from chalkfret.model import Lesson, Section, SheetOptions, setup_in
+from chalkfret.sheet.banner import banner, heading_of
+from chalkfret.sheet.display import Block, Page, Placed
+from chalkfret.sheet.first_page import (
+    caution_block,
+    heading_line,
+    setup_rows,
+    setups_of,
+    title_block,
+    tone_block,
+)
+from chalkfret.sheet.foot import foot_block, foot_height
+from chalkfret.sheet.measure import Measurer
+from chalkfret.sheet.pages import Laid, Piece, fill
+from chalkfret.sheet.scheme import Scheme, Staff
+from chalkfret.sheet.section_map import stop_block, stops_of, strip_block
+from chalkfret.sheet.style import Style, style_of
+from chalkfret.sheet.system import section_systems, system_block
+from chalkfret.words.text import _
+
+
+class SheetRequest(Struct, frozen=True, kw_only=True):
+    """What of a lesson is printed, and how; empty tuples stand for all.
+
+    ``options`` None takes the lesson's own paper and print.
+    """
+
+    sections: tuple[str, ...] = ()  # ids
+    parts: tuple[str, ...] = ()  # ids
+    options: SheetOptions | None = None
+
+
+class SectionPlace(Struct, frozen=True):
+    """Where a section's banner stands: its page from 1, and mm from the page's top."""
+
+    id: str
+    letter: str
+    name: str
+    page: int
+    y: float
+
+
+class _Run(Struct, frozen=True, gc=False):
+    """The bars ``start`` to ``stop`` of a section and the piece that shows them."""
+
+    section: str
+    start: int
+    stop: int
+    piece: int
+
+
+class Sheet:
+    """A lesson on paper. Pages are drawn on demand and kept."""
+
+    def __init__(
+        self,
+        lesson: Lesson,
+        style: Style,
+        measurer: Measurer,
+        pieces: tuple[Piece, ...],
+        banners: tuple[tuple[Section, int], ...],
+        runs: tuple[_Run, ...],
+    ) -> None:
+        self._head, self._style, self._measurer = lesson.head, style, measurer
+        self._pieces, self._runs = pieces, runs
+        self._foot = foot_height(lesson.head, style, measurer)
+        room = style.page_height - style.top - style.foot_margin - self._foot - 3.0
+        self._laid: tuple[Laid, ...] = fill(pieces, room)
+        self._pages: dict[int, Page] = {}
+        self.page_count = self._laid[-1].page + 1
+        self.sections = tuple(
+            SectionPlace(
+                section.id,
+                section.head.letter,
+                section.head.name,
+                self._laid[index].page + 1,
+                style.top + self._laid[index].y,
+            )
+            for section, index in banners
+        )
+
+    @property
+    def page_size(self) -> tuple[float, float]:
+        """Width and height of the paper in mm."""
+        return self._style.page_width, self._style.page_height
+
+    @property
+    def section_pages(self) -> dict[str, int]:
+        """The page, from 1, on which each section begins, by the section's id."""
+        return {place.id: place.page for place in self.sections}
+
+    def page(self, number: int) -> Page:
+        """A page by its number, 1 to ``page_count``."""
+        if not 1 <= number <= self.page_count:
+            raise IndexError(number)
+        known = self._pages.get(number)
+        if known is None:
+            known = self._pages[number] = self._draw(number)
+        return known
+
+    def page_of(self, section: str, bar: int) -> int:
+        """The page, from 1, with a bar (from 0) of a section; LookupError where it is not shown."""
+        for run in self._runs:
+            if run.section == section and run.start <= bar < run.stop:
+                return self._laid[run.piece].page + 1
+        raise LookupError(section, bar)
+
+    def _draw(self, number: int) -> Page:
+        style = self._style
+        placed = [
+            Placed(style.margin, style.top + laid.y, piece.draw())
+            for laid, piece in zip(self._laid, self._pieces, strict=True)
+            if laid.page == number - 1
+        ]
+        foot = foot_block(self._head, number, self.page_count, style, self._measurer)
+        foot_y = style.page_height - style.foot_margin - self._foot
+        placed.append(Placed(style.margin, foot_y, foot))
+        return Page(number, style.page_width, style.page_height, tuple(placed))
+
+
+def sheet(lesson: Lesson, request: SheetRequest, measurer: Measurer) -> Sheet:
+    """Lay a lesson out. Cheap for what was laid out before: all parts of it are cached by value."""
+    style = style_of(request.options or lesson.head.sheet)
+    sections = tuple(s for s in lesson.sections if not request.sections or s.id in request.sections)
+    parts = tuple(
+        index
+        for index, part in enumerate(lesson.parts)
+        if not request.parts or part.id in request.parts
+    )
+    if not sections or not parts:
+        raise LookupError(request)
+    pieces = _before_music(lesson, sections, parts, style, measurer)
+    banners: list[tuple[Section, int]] = []
+    runs: list[_Run] = []
+    for section in sections:
+        heading = banner(heading_of(lesson, section, parts, style, measurer))
+        banners.append((section, len(pieces)))
+        gap = 8.0 * style.words
+        pieces.append(
+            Piece(heading.height, gap, partial(_same, heading), keep=True, stretches=True)
+        )
+        scheme = scheme_of(lesson, section, parts, style, measurer)
+        breaks = [bar.head.break_after == "page" for bar in section.bars]
+        fresh = False
+        for system, height in section_systems(section, scheme, section is sections[-1]):
+            first = system.start == 0
+            gap = (2.4 if first else 4.2) * style.scale
+            runs.append(
+                _Run(section.id, system.start, system.start + len(system.bars), len(pieces))
+            )
+            pieces.append(
+                Piece(height, gap, partial(system_block, system), fresh=fresh, stretches=not first)
+            )
+            fresh = breaks[system.start + len(system.bars) - 1]
+    return Sheet(lesson, style, measurer, tuple(pieces), tuple(banners), tuple(runs))
+
+
+def scheme_of(
+    lesson: Lesson, section: Section, parts: tuple[int, ...], style: Style, measurer: Measurer
+) -> Scheme:
+    """How a section's systems are set."""
+    return Scheme(
+        style=style,
+        measurer=measurer,
+        staves=tuple(
+            Staff(index, part.id, part.name, setup_in(section, part))
+            for index, part in ((index, lesson.parts[index]) for index in parts)
+        ),
+        naming=lesson.head.note_naming,
+        degrees=section.head.key if section.head.show.degrees else None,
+    )
+
+
+def _same(block: Block) -> Block:
+    return block
+
+
+def _before_music(
+    lesson: Lesson,
+    sections: tuple[Section, ...],
+    parts: tuple[int, ...],
+    style: Style,
+    measurer: Measurer,
+) -> list[Piece]:
+    """The first page: title, setups with cautions, tone notes, map of the sections."""
+    head, words = lesson.head, style.words
+    pieces: list[Piece] = []
+
+    def add(block: Block, gap: float, keep: bool = False) -> None:
+        pieces.append(Piece(block.height, gap * words, partial(_same, block), keep=keep))
+
+    add(title_block(head, style, measurer), 0.0)
+    whos = setups_of(lesson, sections, parts)
+    add(heading_line(_("Setup"), style, measurer), 4.5, keep=True)
+    for index, row in enumerate(setup_rows(whos, head, style, measurer)):
+        add(row, 0.8 if index == 0 else 4.0)
+    add(caution_block(tuple(who.setup for who in whos), style, measurer), 2.4)
+    toned = [lesson.parts[index] for index in parts if lesson.parts[index].tone.strip()]
+    if toned:
+        add(heading_line(_("Tone"), style, measurer), 4.5, keep=True)
+        for index, part in enumerate(toned):
+            add(tone_block(part, len(lesson.parts) > 1, style, measurer), 0.8 if not index else 1.4)
+    stops = stops_of(sections)
+    add(heading_line(_("Sections"), style, measurer), 4.5, keep=True)
+    strip = strip_block(stops, style, measurer)
+    if strip is not None:
+        add(strip, 0.8, keep=True)
+    for index, stop in enumerate(stops):
+        add(stop_block(stop, head.note_naming, style, measurer), 1.6 if index == 0 else 0.0)
+    return pieces

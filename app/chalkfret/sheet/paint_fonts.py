@@ -1,0 +1,171 @@
+"""The bundled fonts as Qt sees them: shaping, measuring, and outlines of music signs.
+
+Everything is shaped once at ``SHAPED`` pixels without hinting and scaled afterwards, so that a
+text is as wide on paper as on every screen. Ligatures are off, or "riff" could not be found in a
+PDF. Flat and sharp signs come from the music text font, since the text faces lack them; scripts
+that no bundled font has come from whatever the system offers.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+from typing import Final
+
+from msgspec import Struct
+from PySide6.QtGui import QFont, QFontDatabase, QPainterPath, QRawFont, QTextLayout
+
+from chalkfret.places import RESOURCES
+from chalkfret.sheet.display import Face
+from chalkfret.sheet.paint_app import ensure_app
+
+SHAPED: Final = 1000  # pixels of the em at which text is shaped
+_FILES: Final = {
+    Face.REGULAR: "SourceSans3-Regular.ttf",
+    Face.SEMIBOLD: "SourceSans3-Semibold.ttf",
+    Face.ITALIC: "SourceSans3-It.ttf",
+    Face.SEMIBOLD_ITALIC: "SourceSans3-SemiboldIt.ttf",
+}
+_TEXT_FAMILY: Final = "Source Sans 3"
+_ACCIDENTALS: Final = re.compile("([\u266d\u266e\u266f\U0001d12a\U0001d12b]+)")
+_ACCIDENTAL_SIZE: Final = 0.78  # beside a capital, in ems of the text
+
+
+class Run(Struct, frozen=True, eq=False):
+    """Glyphs of one font: indices, and offsets in ems from the text's left end and baseline."""
+
+    font: int  # see ``sized``
+    em: float  # size of this run in ems of the text
+    indices: tuple[int, ...]
+    xs: tuple[float, ...]
+    ys: tuple[float, ...]
+
+
+class Shaped(Struct, frozen=True, eq=False):
+    """A text ready to be drawn at any size; ``width`` in ems."""
+
+    width: float
+    runs: tuple[Run, ...]
+
+
+@lru_cache(maxsize=1)
+def _families() -> tuple[str, str]:
+    """Load the text faces and the music text font; their family names."""
+    ensure_app()
+    loaded = [
+        QFontDatabase.addApplicationFont(str(RESOURCES / "fonts" / name))
+        for name in (*_FILES.values(), "BravuraText.otf")
+    ]
+    if -1 in loaded:
+        raise FileNotFoundError(RESOURCES / "fonts")
+    return _TEXT_FAMILY, QFontDatabase.applicationFontFamilies(loaded[-1])[0]
+
+
+@lru_cache(maxsize=8)
+def font(face: Face) -> QFont:
+    """The Qt font of a text face, at ``SHAPED`` pixels."""
+    made = QFont(_families()[0])
+    made.setPixelSize(SHAPED)
+    if face in (Face.SEMIBOLD, Face.SEMIBOLD_ITALIC):
+        made.setWeight(QFont.Weight.DemiBold)
+    made.setItalic(face in (Face.ITALIC, Face.SEMIBOLD_ITALIC))
+    made.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
+    made.setFeature(QFont.Tag("liga"), 0)
+    return made
+
+
+@lru_cache(maxsize=1)
+def _accidental_font() -> QFont:
+    made = QFont(_families()[1])
+    made.setPixelSize(SHAPED)
+    made.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
+    return made
+
+
+@lru_cache(maxsize=65536)
+def shape(text: str, face: Face) -> Shaped:
+    """The glyphs of a line of text and where they stand."""
+    at = 0.0
+    runs: list[Run] = []
+    for piece in _ACCIDENTALS.split(text):
+        if not piece:
+            continue
+        accidental = _ACCIDENTALS.fullmatch(piece) is not None
+        em = _ACCIDENTAL_SIZE if accidental else 1.0
+        at = _shape_piece(piece, _accidental_font() if accidental else font(face), em, at, runs)
+    return Shaped(at, tuple(runs))
+
+
+def _shape_piece(text: str, used: QFont, em: float, at: float, runs: list[Run]) -> float:
+    layout = QTextLayout(text, used)
+    layout.beginLayout()
+    line = layout.createLine()
+    line.setLineWidth(1e9)
+    layout.endLayout()
+    base = line.ascent()
+    scale = em / SHAPED
+    for run in layout.glyphRuns():
+        places = run.positions()
+        runs.append(
+            Run(
+                font=_registered(run.rawFont()),
+                em=em,
+                indices=tuple(run.glyphIndexes()),
+                xs=tuple(at + place.x() * scale for place in places),
+                ys=tuple((place.y() - base) * scale for place in places),
+            )
+        )
+    return at + line.naturalTextWidth() * scale
+
+
+class FontMeasurer:
+    """Measures with the bundled fonts; all instances measure alike, use ``measurer()``."""
+
+    def width(self, text: str, face: Face, size: float) -> float:
+        """Width in mm of a line of text with an em of ``size`` mm."""
+        return shape(text, face).width * size
+
+
+@lru_cache(maxsize=1)
+def measurer() -> FontMeasurer:
+    """The one measurer of the bundled fonts."""
+    return FontMeasurer()
+
+
+@lru_cache(maxsize=1)
+def _music_font() -> QRawFont:
+    ensure_app()
+    loaded = QRawFont(
+        str(RESOURCES / "fonts" / "Bravura.otf"), SHAPED, QFont.HintingPreference.PreferNoHinting
+    )
+    if not loaded.isValid():
+        raise FileNotFoundError(RESOURCES / "fonts" / "Bravura.otf")
+    return loaded
+
+
+@lru_cache(maxsize=512)
+def sign(code: int) -> QPainterPath:
+    """The outline of a music sign at an em of ``SHAPED`` units, origin on its baseline."""
+    music = _music_font()
+    (index,) = music.glyphIndexesForString(chr(code))
+    return music.pathForGlyph(index)
+
+
+# Every font that shaping has met, the system's for other scripts included.
+_fonts: list[QRawFont] = []
+_numbers: dict[tuple[str, str], int] = {}
+
+
+def _registered(face: QRawFont) -> int:
+    number = _numbers.setdefault((face.familyName(), face.styleName()), len(_fonts))
+    if number == len(_fonts):
+        _fonts.append(face)
+    return number
+
+
+@lru_cache(maxsize=256)
+def sized(number: int, pixels: int) -> QRawFont:
+    """A font that shaping has met, at so many pixels."""
+    copy = QRawFont(_fonts[number])
+    copy.setPixelSize(pixels)
+    return copy

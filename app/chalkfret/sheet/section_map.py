@@ -1,0 +1,101 @@
+"""The map of the sections: a strip as wide as each takes time, and a line for each."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from msgspec import Struct
+
+from chalkfret.model import BarHead, NoteNaming, Section, SectionHead
+from chalkfret.sheet.display import Block, Face, Ink
+from chalkfret.sheet.measure import Measurer
+from chalkfret.sheet.pen import Pen
+from chalkfret.sheet.prose import plain, set_text
+from chalkfret.sheet.style import Style
+from chalkfret.timeline.clock import section_clock
+from chalkfret.words.music import key_words, meter_words, tempo_words
+from chalkfret.words.text import _
+
+_STRIP = 7.5  # mm at normal print
+_LEAST = 5.0  # width of the shortest section
+_MOST = 24  # sections beyond this have no strip: its blocks would be too narrow for letters
+
+
+class Stop(Struct, frozen=True):
+    """A section on the map."""
+
+    head: SectionHead
+    meters: str
+    seconds: float
+
+
+def stops_of(sections: tuple[Section, ...]) -> tuple[Stop, ...]:
+    """What the map says of each section; seconds without the silence behind it."""
+    return tuple(
+        Stop(section.head, _meters(section), section_clock(section).length_s)
+        for section in sections
+    )
+
+
+def _meters(section: Section) -> str:
+    heads: dict[BarHead, None] = dict.fromkeys(
+        bar.head for chunk in section.bars.chunks for bar in chunk
+    )
+    meters = list(dict.fromkeys(meter_words(head.meter) for head in heads))
+    return ", ".join(meters[:3]) + (" …" if len(meters) > 3 else "")
+
+
+@lru_cache(maxsize=64)
+def strip_block(stops: tuple[Stop, ...], style: Style, measurer: Measurer) -> Block | None:
+    """The strip: width is time, height is tempo."""
+    if not 1 < len(stops) <= _MOST:
+        return None
+    pen = Pen(measurer)
+    height, gap = _STRIP * style.words, 0.7
+    room = style.text_width - gap * (len(stops) - 1) - _LEAST * len(stops)
+    total = sum(stop.seconds for stop in stops) or 1.0
+    speeds = [_quarters(stop.head) for stop in stops]
+    slow, fast = min(speeds), max(speeds)
+    x, size = 0.0, style.note
+    for stop, speed in zip(stops, speeds, strict=True):
+        width = _LEAST + room * stop.seconds / total
+        tall = height * (0.62 + 0.38 * ((speed - slow) / (fast - slow) if fast > slow else 1.0))
+        pen.box(x, height - tall, width, tall, Ink.TINT)
+        pen.rule(x, height, x + width, 0.5, Ink.INK)
+        base = height - 0.62 * height / 2 + 0.33 * size
+        pen.words(x + width / 2, base, stop.head.letter, size, Face.SEMIBOLD, tag="map", align=0.5)
+        x += width + gap
+    return pen.block(style.text_width, height + 0.3)
+
+
+def _quarters(head: SectionHead) -> float:
+    """Quarters a minute at the section's middle."""
+    tempo = head.tempo
+    mean = tempo.start if tempo.end is None else (tempo.start + tempo.end) / 2
+    return mean * tempo.unit.ticks / 5040
+
+
+@lru_cache(maxsize=4096)
+def stop_block(stop: Stop, naming: NoteNaming, style: Style, measurer: Measurer) -> Block:
+    """One section's line on the map."""
+    pen = Pen(measurer)
+    size, head, width = style.body, stop.head, style.text_width
+    pen.words(0.0, size, head.letter, size, Face.SEMIBOLD, tag="map")
+    left, right = 9.0 * style.words, width
+    clock = f"{round(stop.seconds) // 60}:{round(stop.seconds) % 60:02d}"
+    pen.words(right, size, clock, size, tag="map", align=1.0)
+    facts = [tempo_words(head.tempo), stop.meters]
+    if head.key is not None:
+        facts.insert(0, key_words(head.key, naming))
+    if head.times > 1:
+        facts.append(f"×{head.times}")
+    name = head.name or _("Section {letter}").format(letter=head.letter)
+    name_width = 0.3 * width
+    named = set_text(plain(name, Face.SEMIBOLD), name_width, size, measurer, tag="map")
+    room = right - left - name_width - 16.0 * style.words
+    said = set_text(plain("  ·  ".join(facts)), room, size, measurer, Ink.SOFT, tag="map")
+    pen.text(named, left, 0.0)
+    pen.text(said, left + name_width + 4.0, 0.0)
+    height = max(named.height, said.height) + 0.5 * style.words
+    pen.rule(0.0, height, width, 0.1)
+    return pen.block(width, height + 0.4 * style.words)

@@ -1,0 +1,143 @@
+"""The setup box: how a guitar is strung and tuned, string by string."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import Final
+
+from chalkfret.model import NoteNaming
+from chalkfret.model.setup import GuitarString, Setup
+from chalkfret.sheet.display import Block, Face, Ink
+from chalkfret.sheet.measure import Measurer
+from chalkfret.sheet.pen import Pen
+from chalkfret.sheet.prose import plain, set_text
+from chalkfret.sheet.style import Style
+from chalkfret.strings.retune import Step, from_standard
+from chalkfret.strings.tension import tension, total_tension
+from chalkfret.theory.naming import shown
+from chalkfret.words.sentences import number_words
+from chalkfret.words.strings import setup_tuning_words
+from chalkfret.words.text import _
+
+_INCH: Final = 25.4
+# Columns as shares of the table's width: number, picture, pitch, gauge, step, tension.
+_NUMBER, _PICTURE, _PITCH, _GAUGE, _STEP, _PULL = 0.05, 0.09, 0.335, 0.52, 0.755, 1.0
+
+
+@lru_cache(maxsize=256)
+def setup_box(
+    setup: Setup,
+    players: tuple[str, ...],
+    naming: NoteNaming,
+    width: float,
+    style: Style,
+    measurer: Measurer,
+) -> Block:
+    """One setup as a table in the order of the tab's lines, thinnest string on top."""
+    pen = Pen(measurer)
+    size, small = style.body, style.note
+    y = 0.0
+    title = set_text(plain(", ".join(players), Face.SEMIBOLD), width, size, measurer, tag="players")
+    pen.text(title, 0.0, y)
+    y += title.height
+    names = [setup_tuning_words(setup, naming)]
+    if setup.name and setup.name not in names[0] and setup.name != names[0]:
+        names.insert(0, setup.name)
+    tuning = set_text(plain("  ·  ".join(names)), width, size, measurer, tag="tuning")
+    pen.text(tuning, 0.0, y)
+    y = _table(pen, setup, naming, width, y + tuning.height + 1.0 * style.words, style)
+    facts = set_text(plain("  ·  ".join(_facts(setup))), width, small, measurer, Ink.SOFT, "setup")
+    pen.text(facts, 0.0, y + 0.7 * style.words)
+    return pen.block(width, y + 0.7 * style.words + facts.height)
+
+
+def _table(
+    pen: Pen, setup: Setup, naming: NoteNaming, width: float, y: float, style: Style
+) -> float:
+    small = style.note
+    row = small * 1.5
+    columns = (
+        (_PITCH, _("pitch"), 1.0), (_GAUGE, _("gauge, inch"), 1.0),
+        (_STEP, _("from standard"), 1.0), (_PULL, _("tension"), 1.0),
+    )  # fmt: skip
+    for share, text, align in columns:
+        y_head = y + 0.95 * small
+        pen.words(share * width, y_head, text, small, ink=Ink.SOFT, tag="setup", align=align)
+    y += row * 0.95
+    pen.rule(0.0, y, width, 0.25, Ink.INK)
+    steps = iter(from_standard(setup))
+    for number, course in enumerate(setup.courses, start=1):
+        for index, string in enumerate(course.strings):
+            base = y + 0.5 * row + 0.33 * small
+            if index == 0:
+                x = _NUMBER * width
+                pen.words(x, base, str(number), small, Face.SEMIBOLD, tag="setup", align=1.0)
+            _row(pen, setup, string, next(steps), naming, width, base, style)
+            y += row
+        pen.rule(0.0, y, width, 0.1)
+    return y
+
+
+def _row(
+    pen: Pen,
+    setup: Setup,
+    string: GuitarString,
+    step: Step,
+    naming: NoteNaming,
+    width: float,
+    base: float,
+    style: Style,
+) -> None:
+    small = style.note
+    middle = base - 0.33 * small
+    # The string itself, three times as thick as it is so that gauges can be told apart.
+    thick = min((string.gauge or 0.010) * _INCH * 0.75, 1.4) * style.words
+    pen.rule(_PICTURE * width, middle, 0.215 * width, thick, Ink.INK if string.gauge else Ink.RULE)
+    pitch = shown(string.pitch, naming) + _cents(string.cents)
+    pen.words(_PITCH * width, base, pitch, small, Face.SEMIBOLD, tag="setup", align=1.0)
+    gauge = "–" if string.gauge is None else f".{round(string.gauge * 10_000):04d}".rstrip("0")
+    if string.gauge is not None and len(gauge) < 4:
+        gauge = gauge.ljust(4, "0")
+    pen.words(_GAUGE * width, base, gauge, small, tag="setup", align=1.0)
+    pen.words(_STEP * width, base, _step(step), small, tag="setup", align=1.0)
+    pull = tension(string, setup)
+    words = "–" if pull is None else _("{lb} lb").format(lb=f"{pull.lb:.1f}")
+    pen.words(_PULL * width, base, words, small, tag="setup", align=1.0)
+
+
+def _cents(cents: float) -> str:
+    return "" if not cents else f" {cents:+g} ¢".replace("-", "−")
+
+
+def _step(step: Step) -> str:
+    """Semitones from standard with an arrow: the sign a player looks for at the tuner."""
+    if not step.semitones:
+        return "–"
+    return f"{'↑' if step.semitones > 0 else '↓'} {abs(step.semitones)}"
+
+
+def _facts(setup: Setup) -> list[str]:
+    facts: list[str] = []
+    if setup.capo is not None:
+        words = _("capo at fret {fret}").format(fret=setup.capo.fret)
+        if setup.capo.courses:
+            strings = ", ".join(map(str, setup.capo.courses))
+            words = _("capo at fret {fret} over strings {strings}").format(
+                fret=setup.capo.fret, strings=strings
+            )
+        facts.append(words)
+    if setup.a4 != 440.0:
+        facts.append(_("A4 = {hz} Hz").format(hz=number_words(setup.a4)))
+    facts.append(_scale(setup))
+    total = total_tension(setup)
+    if total.lb:
+        words = _("{lb} lb in all") if not total.unknown else _("{lb} lb without {unknown} strings")
+        facts.append(words.format(lb=f"{total.lb:.0f}", unknown=total.unknown))
+    return facts
+
+
+def _scale(setup: Setup) -> str:
+    lengths = [setup.scale_of(s) for course in setup.courses for s in course.strings]
+    low, high = min(lengths), max(lengths)
+    text = f"{low / _INCH:.4g}″" if low == high else f"{low / _INCH:.4g}–{high / _INCH:.4g}″"
+    return _("scale length {length}").format(length=text)

@@ -1,0 +1,255 @@
+"""The systems of a section: planned all at once, drawn one by one when their page is wanted."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import lru_cache, reduce
+from operator import or_
+
+from msgspec import Struct
+
+from chalkfret.model import Bar, BarHead, Cue, Section
+from chalkfret.sheet.barshape import BarShape, Below, bar_shape
+from chalkfret.sheet.canvas import Canvas, Frame, SetBar, frame_of
+from chalkfret.sheet.display import BarBox, Block, Face, Ink, Item, Line, Text
+from chalkfret.sheet.draw_lanes import draw_lanes
+from chalkfret.sheet.draw_numbers import clef_width, draw_numbers
+from chalkfret.sheet.draw_rhythm import draw_rhythm
+from chalkfret.sheet.draw_system import (
+    CueFlag,
+    cue_flags,
+    draw_bar_lines,
+    draw_cues,
+    draw_endings,
+    draw_left,
+    draw_meter,
+    draw_simile,
+    name_width,
+    string_width,
+)
+from chalkfret.sheet.marks import Lane
+from chalkfret.sheet.scheme import Scheme
+from chalkfret.sheet.springs import stretched
+from chalkfret.sheet.systems import Breaker
+
+_RAGGED = 1.15  # how far a short last system is stretched
+_FULL = 0.8  # from this share of its line a last system is set full
+_breaker = Breaker()
+
+
+class System(Struct, frozen=True):
+    """One system: everything its drawing depends on, so that equal systems are drawn once."""
+
+    section: str
+    start: int  # index of its first bar in the section
+    bars: tuple[Bar, ...]
+    kinds: tuple[tuple[bool, bool], ...]  # of each bar: shows its meter, is a simile sign
+    scheme: Scheme
+    cues: tuple[Cue, ...]  # those that begin or end here
+    full_names: bool
+    closing: str  # "final", "double" or nothing
+    before: BarHead | None
+    following: Bar | None
+
+    @property
+    def left(self) -> float:
+        """Where the bars begin, behind names and clef."""
+        return left_width(self.scheme, self.full_names)
+
+    @property
+    def shapes(self) -> tuple[BarShape, ...]:
+        """The shapes of its bars."""
+        return tuple(
+            bar_shape(bar, self.scheme, *kind)
+            for bar, kind in zip(self.bars, self.kinds, strict=True)
+        )
+
+
+@lru_cache(maxsize=256)
+def left_width(scheme: Scheme, full_names: bool) -> float:
+    """From the left margin to the first bar."""
+    names = name_width(scheme, full_names) + string_width(scheme)
+    return names + clef_width(scheme.style.gap)
+
+
+@lru_cache(maxsize=256)
+def section_systems(
+    section: Section, scheme: Scheme, final: bool
+) -> tuple[tuple[System, float], ...]:
+    """The systems of a section with their heights in mm; ``final``: the lesson ends with it."""
+    bars = tuple(section.bars)
+    kinds = _kinds(bars, scheme)
+    shapes = [bar_shape(bar, scheme, *kind) for bar, kind in zip(bars, kinds, strict=True)]
+    width = scheme.style.text_width
+    cuts = _breaker.systems(
+        (section.id, scheme),
+        tuple([shape.width for shape in shapes]),
+        width - left_width(scheme, True),
+        width - left_width(scheme, False),
+    )
+    with_cues = {place.bar for cue in section.head.cues for place in (cue.start, cue.end) if place}
+    out: list[tuple[System, float]] = []
+    for start, stop in cuts:
+        last = stop == len(bars)
+        system = System(
+            section=section.id,
+            start=start,
+            bars=bars[start:stop],
+            kinds=kinds[start:stop],
+            scheme=scheme,
+            cues=_cues_in(section, start, stop) if with_cues else (),
+            full_names=start == 0,
+            closing=("final" if final else "double") if last else "",
+            before=bars[start - 1].head if start else None,
+            following=None if last else bars[stop],
+        )
+        height = _frame(system, shapes[start:stop], system.cues).height
+        out.append((system, height))
+    return tuple(out)
+
+
+def _kinds(bars: tuple[Bar, ...], scheme: Scheme) -> tuple[tuple[bool, bool], ...]:
+    out: list[tuple[bool, bool]] = []
+    before: Bar | None = None
+    for bar in bars:
+        head = bar.head
+        meter = before is None or (
+            head is not before.head
+            and (head.meter, head.grouping) != (before.head.meter, before.head.grouping)
+        )
+        out.append((meter, head.simile and before is not None and _same(bar, before, scheme)))
+        before = bar
+    return tuple(out)
+
+
+def _same(bar: Bar, before: Bar, scheme: Scheme) -> bool:
+    """Whether a simile sign would tell the truth."""
+    parts = [staff.part for staff in scheme.staves]
+    return (
+        bar.head.ticks == before.head.ticks
+        and any(bar.notes[part] for part in parts)
+        and all(bar.notes[part] == before.notes[part] for part in parts)
+    )
+
+
+def _cues_in(section: Section, start: int, stop: int) -> tuple[Cue, ...]:
+    return tuple(
+        cue
+        for cue in section.head.cues
+        if start <= cue.start.bar < stop or (cue.end is not None and start <= cue.end.bar < stop)
+    )
+
+
+def _frame(system: System, shapes: Sequence[BarShape], cues: tuple[Cue, ...]) -> Frame:
+    rows: tuple[int, ...] = (0,) * len(system.scheme.staves)
+    if cues:
+        rows = tuple(
+            max((flag.row for flag in flags), default=-1) + 1
+            for flags in _flags(system, _set(system, shapes))
+        )
+    lanes = tuple(
+        reduce(or_, column, Lane(0)) for column in zip(*(s.lanes for s in shapes), strict=True)
+    )
+    below = tuple(
+        reduce(Below.joined, column) for column in zip(*(s.below for s in shapes), strict=True)
+    )
+    return _stacked(system.scheme, lanes, below, rows)
+
+
+_stacked = lru_cache(maxsize=4096)(frame_of)
+
+
+def _set(system: System, shapes: Sequence[BarShape]) -> tuple[SetBar, ...]:
+    """The bars in their places along the line."""
+    left = system.left
+    room = system.scheme.style.text_width - left
+    natural = sum(shape.width.natural for shape in shapes)
+    if system.closing and natural < _FULL * room:
+        room = min(room, natural * _RAGGED)
+    leads = sum(shape.lead for shape in shapes)
+    ideal = [one for shape in shapes for one in shape.ideal]
+    least = [one for shape in shapes for one in shape.least]
+    # Where even the heads of bars do not fit, they shrink with everything else.
+    shrink = min(1.0, 0.7 * room / leads)
+    lengths = iter(stretched(ideal, least, room - leads * shrink))
+    out: list[SetBar] = []
+    x = left
+    for at, (bar, shape) in enumerate(zip(system.bars, shapes, strict=True)):
+        start, xs = x, []
+        x += shape.lead * shrink
+        for _ in shape.ideal:
+            xs.append(x)
+            x += next(lengths)
+        out.append(SetBar(system.start + at, bar, shape, start, x, tuple(xs)))
+    return tuple(out)
+
+
+def _flags(system: System, bars: tuple[SetBar, ...]) -> tuple[tuple[CueFlag, ...], ...]:
+    """The cue flags over each staff; a cue for all parts stands over the first."""
+    ids = [staff.id for staff in system.scheme.staves]
+    return tuple(
+        cue_flags(
+            [cue for cue in system.cues if (cue.part or ids[0]) == ids[index]],
+            bars,
+            system.scheme,
+        )
+        for index in range(len(ids))
+    )
+
+
+@lru_cache(maxsize=1024)
+def system_block(system: System) -> Block:
+    """The drawn system."""
+    shapes = system.shapes
+    scheme, style = system.scheme, system.scheme.style
+    frame = _frame(system, shapes, system.cues)
+    bars = _set(system, shapes)
+    right = bars[-1].right
+    staff_left = system.left - clef_width(style.gap)
+    flags = _flags(system, bars) if system.cues else ((),) * len(scheme.staves)
+    items: list[Item] = []
+    for index, (staff, place) in enumerate(zip(scheme.staves, frame.staves, strict=True)):
+        canvas = Canvas(scheme, staff, place, bars, index, system.left, right, items)
+        draw_numbers(canvas, system.following)
+        draw_left(canvas, staff_left, system.full_names)
+        draw_bar_lines(canvas, system.closing)
+        for at, (meter, _) in zip(bars, system.kinds, strict=True):
+            if meter:
+                draw_meter(canvas, at)
+            if at.shape.simile:
+                draw_simile(canvas, at)
+        draw_rhythm(canvas)
+        draw_lanes(canvas)
+        draw_cues(canvas, flags[index])
+        if index == 0:
+            after = None if system.following is None else system.following.head
+            draw_endings(canvas, system.before, after)
+    items += _left_edge(system, frame, staff_left)
+    boxes = tuple(
+        BarBox(
+            system.section, at.index, at.left, 0.0, at.right - at.left, frame.height,
+            tuple(
+                (staff.part, place.top, style.gap, staff.courses)
+                for staff, place in zip(scheme.staves, frame.staves, strict=True)
+            ),
+        )
+        for at in bars
+    )  # fmt: skip
+    return Block(style.text_width, frame.height, tuple(items), boxes)
+
+
+def _left_edge(system: System, frame: Frame, x: float) -> list[Item]:
+    """The line that ties the staves together, and the number of the first bar."""
+    style = system.scheme.style
+    top, bottom = frame.staves[0].top, frame.staves[-1].bottom
+    half = style.staff_line / 2
+    items: list[Item] = [Line(x, top - half, x, bottom + half, style.thin_bar)]
+    if len(frame.staves) > 1:
+        bracket = x - 1.1 * style.scale
+        reach = 0.6 * style.scale
+        items.append(Line(bracket, top - reach, bracket, bottom + reach, style.thick_bar * 0.8))
+    text = str(system.start + 1)
+    width = system.scheme.measurer.width(text, Face.ITALIC, style.small)
+    y = top - 1.5 * style.scale
+    items.append(Text(x, y, text, style.small, width, Face.ITALIC, Ink.SOFT, "bar"))
+    return items
