@@ -14,6 +14,10 @@ from chalkfret.files.lesson_file import SIZE_MAX
 from chalkfret.model.value import Value
 
 
+class NoClip(ValueError):  # noqa: N818 - what it is
+    """What is on the clipboard is not ours, or not whole."""
+
+
 class ClipRecord(Value, frozen=True):
     """A clip of version 1."""
 
@@ -31,13 +35,13 @@ def dumps(clip: Clip) -> bytes:
 
 
 def loads(data: bytes) -> Clip:
-    """The clip in these bytes. Raises ValueError for anything that is not one."""
+    """The clip in these bytes. Raises NoClip for anything that is not one."""
     if len(data) > SIZE_MAX:
-        raise ValueError(len(data))
+        raise NoClip("too large")
     try:
         clip = _decoder.decode(data)
     except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError) as error:
-        raise ValueError(str(error)) from error
+        raise NoClip(str(error)) from error
     if not is_sound(clip.clip):
-        raise ValueError("not in the order of a clip")
+        raise NoClip("not in the order of a clip")
     return clip.clip

@@ -33,14 +33,12 @@ def parse(data: bytes) -> Any:
     data = data.removeprefix(codecs.BOM_UTF8)  # some editors put a mark there that says nothing
     if not data.strip():
         raise BadFile(fault("file_empty"))
+    if b"\0" in data:
+        raise BadFile(fault("file_binary", line=_line(data, data.index(b"\0"))))
     try:
         text = data.decode("utf-8")
     except UnicodeDecodeError as error:
-        line = data.count(b"\n", 0, error.start) + 1
-        code = "file_binary" if b"\0" in data else "file_not_utf8"
-        raise BadFile(fault(code, line=line)) from None
-    if "\0" in text:
-        raise BadFile(fault("file_binary", line=text.count("\n", 0, text.index("\0")) + 1))
+        raise BadFile(fault("file_not_utf8", line=_line(data, error.start))) from None
     try:
         return _decoder.decode(text)
     except json.JSONDecodeError as error:
@@ -49,6 +47,10 @@ def parse(data: bytes) -> Any:
         raise BadFile(fault("file_syntax", line=error.lineno, column=error.colno)) from None
     except RecursionError:
         raise BadFile(fault("file_too_deep")) from None
+
+
+def _line(data: bytes, at: int) -> int:
+    return data.count(b"\n", 0, at) + 1
 
 
 def _object(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
