@@ -102,7 +102,7 @@ def _meters(grid: Grid) -> Iterator[Event]:
         for bar, head in enumerate(heads):
             start, end = section.lines[bar], section.lines[bar + 1]
             meter = _meter_of(end - start, head)
-            if meter != said:
+            if meter is None or meter != said:
                 yield _meter(start, meter or head.meter, _click_ticks(head, section))
             said = meter
         silence = stop_ticks(section.silence_s)

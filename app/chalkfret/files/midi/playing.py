@@ -139,7 +139,7 @@ def _off(one: Played, after: Played | None, grid: Grid) -> int:
     """The MIDI tick at which a note ends."""
     attack = one.attack
     off = grid.ending(attack.end_tick)
-    if attack.note.marks:
+    if attack.note.marks or attack.tied:
         off = _by_marks(one, off, grid)
     if after is not None:
         off = min(off, after.on)
@@ -154,6 +154,6 @@ def _by_marks(one: Played, off: int, grid: Grid) -> int:
         return one.on + round((off - one.on) * _STACCATO)
     if note.has(Sign.PALM_MUTE):
         return one.on + round((off - one.on) * _PALM_MUTE)
-    if note.has(Sign.LET_RING):
+    if any(each.has(Sign.LET_RING) for each in (note, *one.attack.tied)):
         return max(off, min(one.on + _RING_TICKS, grid.sections[one.attack.section].end))
     return off
