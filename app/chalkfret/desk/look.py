@@ -19,7 +19,7 @@ from chalkfret.desk.style import style_sheet
 
 @dataclass(frozen=True)
 class Colours:
-    """One palette, as ``#RRGGBB``. ``home`` to ``outside`` tint notes by the role of their degree."""
+    """One palette, as ``#RRGGBB``. ``home`` to ``outside`` tint notes by their degree's role."""
 
     surface: str
     panel: str

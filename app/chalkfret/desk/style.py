@@ -29,7 +29,9 @@ QLineEdit, QPlainTextEdit, QTextEdit, QComboBox, QAbstractSpinBox {{
 QLineEdit:focus, QPlainTextEdit:focus, QTextEdit:focus, QComboBox:focus, QAbstractSpinBox:focus {{
     border: 2px solid {blue}; padding: {q1}px {h1}px;
 }}
-QLineEdit:disabled, QComboBox:disabled, QPlainTextEdit:disabled {{ color: {soft}; background: {panel}; }}
+QLineEdit:disabled, QComboBox:disabled, QPlainTextEdit:disabled {{
+    color: {soft}; background: {panel};
+}}
 QComboBox::drop-down {{ border: none; width: {u2}px; }}
 QComboBox::down-arrow {{ image: none; width: 0; height: 0; margin-right: {h}px;
     border-left: {h1}px solid {surface}; border-right: {h1}px solid {surface};
@@ -45,7 +47,9 @@ QToolButton {{ padding: {q}px {h}px; }}
 QPushButton:hover, QToolButton:hover {{ border-color: {blue}; }}
 QPushButton:focus, QToolButton:focus {{ border: 2px solid {blue}; padding: {q1}px {u1}px; }}
 QToolButton:focus {{ padding: {q1}px {h1}px; }}
-QPushButton:pressed, QToolButton:pressed, QToolButton:checked {{ background: {blue}; color: {surface}; }}
+QPushButton:pressed, QToolButton:pressed, QToolButton:checked {{
+    background: {blue}; color: {surface};
+}}
 QPushButton:disabled, QToolButton:disabled {{ color: {soft}; border-color: {lines}; }}
 QPushButton:default {{ border-color: {blue}; }}
 
@@ -73,12 +77,18 @@ QScrollBar::add-page, QScrollBar::sub-page {{ background: transparent; }}
 
 QSplitter::handle {{ background: {lines}; }}
 QAbstractScrollArea {{ border: none; }}
-QListView, QTreeView {{ background: {surface}; border: 1px solid {lines}; border-radius: 3px; outline: none; }}
+QListView, QTreeView {{
+    background: {surface}; border: 1px solid {lines}; border-radius: 3px; outline: none;
+}}
 QListView::item, QTreeView::item {{ padding: {q}px {h}px; }}
 QListView::item:selected, QTreeView::item:selected {{ background: {panel}; color: {blue}; }}
 QListView:focus, QTreeView:focus {{ border: 2px solid {blue}; }}
-QHeaderView::section {{ background: {panel}; color: {soft}; border: none; padding: {q}px {h}px; }}
-QProgressBar {{ background: {surface}; border: 1px solid {lines}; border-radius: 3px; text-align: center; }}
+QHeaderView::section {{
+    background: {panel}; color: {soft}; border: none; padding: {q}px {h}px;
+}}
+QProgressBar {{
+    background: {surface}; border: 1px solid {lines}; border-radius: 3px; text-align: center;
+}}
 QProgressBar::chunk {{ background: {blue}; }}
 """
 

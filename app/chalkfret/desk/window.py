@@ -109,6 +109,8 @@ class Window(QMainWindow):
             if hasattr(page, "page_actions"):
                 home = page.key_home() if hasattr(page, "key_home") else page
                 self.registry.add(home, page.page_actions(), where=entry.title)
+            if hasattr(page, "window_actions"):
+                self.registry.add(page, page.window_actions(), where=entry.title)
             if hasattr(page, "place_changed"):
                 page.place_changed.connect(self.foot.show_place)
         return page
@@ -192,7 +194,8 @@ class Window(QMainWindow):
                 Action("save_as", _("Save &as …"), ("Ctrl+Shift+S",), lesson, files.save_as, has),
                 Action("quit", _("&Quit"), ("Ctrl+Q",), lesson, self.close, separated=True),
                 Action("undo", _("&Undo"), ("Ctrl+Z",), edit, undo.undo, undo.canUndo),
-                Action("redo", _("&Redo"), ("Ctrl+Shift+Z", "Ctrl+Y"), edit, undo.redo, undo.canRedo),
+                Action("redo", _("&Redo"), ("Ctrl+Shift+Z", "Ctrl+Y"), edit,
+                       undo.redo, undo.canRedo),
                 *pages,
                 Action("full_screen", _("&Full screen"), ("F11",), view, self._full_screen,
                        checked=self.isFullScreen, separated=True),

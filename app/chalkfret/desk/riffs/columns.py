@@ -68,6 +68,7 @@ class Columns:
         self._counts: list[list[tuple[int, ...]]] = []  # a section, a chunk, a bar
         self._starts: list[int] = []  # first column of each bar of the lesson, and the end
         self._first_bars: list[int] = []  # of each section, and the end
+        self.heads_seen = 0  # another number whenever the head of any bar differs
         self._count_all()
 
     def _count_all(self) -> None:
@@ -86,12 +87,14 @@ class Columns:
         """Take another lesson; True where a column came, went or moved."""
         before, self._lesson = self._lesson, lesson
         if len(before.sections) != len(lesson.sections):
+            self.heads_seen += 1
             self._count_all()
             return True
         moved = False
         for index, (old, new) in enumerate(zip(before.sections, lesson.sections, strict=True)):
-            if new.bars is old.bars:
+            if new.bars is old.bars or heads_are_same(old.bars, new.bars):
                 continue
+            self.heads_seen += 1
             counts = _counts_after(old.bars, new.bars, self._counts[index])
             if counts != self._counts[index]:
                 self._counts[index] = counts
@@ -150,6 +153,16 @@ def _counts_after(old: Bars, new: Bars, counts: list[tuple[int, ...]]) -> list[t
         counts[index] if index < known and chunk is old.chunks[index] else _counts(chunk)
         for index, chunk in enumerate(new.chunks)
     ]
+
+
+def heads_are_same(old: Bars, new: Bars) -> bool:
+    """Whether the heads of all bars are the same objects; found chunk by chunk."""
+    if len(old) != len(new):
+        return False
+    return all(
+        before is after or all(one.head is two.head for one, two in zip(before, after, strict=True))
+        for before, after in zip(old.chunks, new.chunks, strict=True)
+    )
 
 
 def changed_bars(old: Bars, new: Bars) -> tuple[int, int] | None:

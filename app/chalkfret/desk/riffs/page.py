@@ -2,17 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 
 from chalkfret.desk.actions import Action
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
+from chalkfret.desk.riffs import cursor as moves
+from chalkfret.desk.riffs.cells import pitch_of
 from chalkfret.desk.riffs.cursor import Cursor
 from chalkfret.desk.riffs.grid import Grid
 from chalkfret.desk.riffs.move_actions import move_actions
 from chalkfret.desk.riffs.note_actions import NoteActions
+from chalkfret.desk.riffs.panel import SectionPanel
+from chalkfret.desk.riffs.panel.panel import Meant
+from chalkfret.desk.riffs.section_actions import SectionActions
+from chalkfret.desk.riffs.strip import SectionStrip
 from chalkfret.desk.riffs.typing import Typist
+from chalkfret.desk.riffs.words import beat_text, mark_words, note_text
+from chalkfret.edits import notes
+from chalkfret.model import Place, setup_in
+from chalkfret.words.text import _
 
 
 class RiffsPage(QWidget):
@@ -23,26 +35,120 @@ class RiffsPage(QWidget):
     def __init__(self, document: Document, look: Look) -> None:
         super().__init__()
         self._document = document
+        self.strip = SectionStrip(document, look)
         self.grid = Grid(document, look)
         self.typist = Typist(document, self.grid)
-        self._split = QSplitter(Qt.Orientation.Horizontal)
-        self._split.addWidget(self.grid)
+        self._section_actions = SectionActions(document, self.grid)
+        self.panel = SectionPanel(
+            document,
+            look,
+            Meant(
+                bars=self._section_actions.bars_meant,
+                heads_seen=lambda: self.grid.grid_model.columns.heads_seen,
+                note=self.typist.meant,
+                place=self._place,
+            ),
+        )
+        self._arrange()
+        self.grid.moved.connect(self._moved)
+        self.strip.chosen.connect(self._go_to_section)
+        self.strip.left.connect(self.grid.setFocus)
+        self.panel.left.connect(self.grid.setFocus)
+        document.changed.connect(self._say_place)
+        document.replaced.connect(self._say_place)
+
+    def _arrange(self) -> None:
+        split = QSplitter(Qt.Orientation.Horizontal)
+        split.setChildrenCollapsible(False)
+        split.addWidget(self.grid)
+        split.addWidget(self.panel)
+        split.setStretchFactor(0, 1)
+        split.setStretchFactor(1, 0)
+        split.setSizes([self.panel.wide() * 3, self.panel.wide()])
+        split.setHandleWidth(1)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
-        layout.addWidget(self._split, 1)
-        self.grid.moved.connect(self._moved)
+        layout.addWidget(self.strip)
+        layout.addWidget(split, 1)
 
     def key_home(self) -> QWidget:
         """The grid has the keys."""
         return self.grid
 
     def page_actions(self) -> list[Action]:
-        """All that can be done on this page."""
+        """All that can be done in the grid."""
         return [
             *NoteActions(self._document, self.grid, self.typist).all(),
+            *self._section_actions.all(),
             *move_actions(self._document, self.grid),
         ]
 
+    def window_actions(self) -> list[Action]:
+        """What leads to the panel's groups, from anywhere on the page."""
+        section, panel = _("&Section"), self.panel
+
+        def to(widget: QWidget) -> Callable[[], None]:
+            return lambda: self._lead_to(widget)
+
+        return [
+            Action("edit_name", _("Na&me"), ("F2",), section, to(panel.section.name),
+                   separated=True),
+            Action("edit_tempo", _("&Tempo"), ("F3",), section, to(panel.tempo.start)),
+            Action("tap", _("T&ap the tempo"), ("Ctrl+T",), section, panel.tempo.tap_once),
+            Action("edit_key", _("Tonic and s&cale"), ("F4",), section, to(panel.key.tonic)),
+            Action("edit_meter", _("&Meter and repeats"), ("F6",), _("&Bar"),
+                   to(panel.bars.meter), separated=True),
+            Action("cue_add", _("New c&ue at the cursor"), ("Ctrl+U",), section,
+                   panel.cues.add_cue),
+            Action("edit_cues", _("Cue&s"), ("F7",), section, to(panel.cues.list)),
+            Action("edit_note", _("&Figures of the note"), ("F8",), _("&Note"),
+                   to(panel.note.spelling), separated=True),
+            Action("edit_notes", _("Teacher’s n&otes"), ("F9",), section, to(panel.notes.notes)),
+            Action("to_grid", _("To the &grid"), ("F12",), _("&View"), self.grid.setFocus),
+            Action("to_strip", _("To the section &strip"), ("F10",), _("&View"),
+                   self.strip.setFocus),
+        ]  # fmt: skip
+
+    def _lead_to(self, widget: QWidget) -> None:
+        self.panel.ensureWidgetVisible(widget)
+        widget.setFocus(Qt.FocusReason.TabFocusReason)
+
+    def _go_to_section(self, section: int) -> None:
+        lesson = self._document.lesson
+        self.grid.move_to(moves.at(lesson, self.grid.cursor, section, 0))
+
+    def _place(self) -> tuple[Place, str]:
+        cursor = self.grid.cursor
+        return Place(cursor.bar, cursor.tick), self._document.lesson.parts[cursor.part].id
+
     def _moved(self, cursor: Cursor) -> None:
-        self._document.section = cursor.section
+        if cursor.section != self._document.section:
+            self._document.section = cursor.section
+        else:
+            self.panel.show_place()
+        self._say_place()
+
+    def _say_place(self) -> None:
+        self.place_changed.emit(self.place_words())
+
+    def place_words(self) -> str:
+        """Where the cursor is and what is there, in a few words."""
+        lesson, cursor = self._document.lesson, self.grid.cursor
+        section, part = lesson.sections[cursor.section], lesson.parts[cursor.part]
+        head = section.bars[cursor.bar].head
+        words = [
+            section.head.letter,
+            _("bar {bar}, beat {beat}").format(
+                bar=cursor.bar + 1, beat=beat_text(head, min(cursor.tick, head.ticks - 1))
+            ),
+            _("{part}, string {number}").format(part=part.name, number=cursor.course),
+        ]
+        if moves.behind(lesson, cursor):
+            words[1] = _("behind the last bar: typing adds one")
+        spot = self.typist.meant()
+        note = None if spot is None else notes.note_at(lesson, spot)
+        if note is not None:
+            pitch = pitch_of(setup_in(section, part), note)
+            words += [note_text(lesson, section.head.key, note, pitch), *mark_words(note)]
+        return "  ·  ".join(filter(None, words))

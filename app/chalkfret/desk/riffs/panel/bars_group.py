@@ -1,0 +1,143 @@
+"""Meter, grouping, repeats and endings of the bars that are selected."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from chalkfret.desk.document import Document
+from chalkfret.desk.look import Look
+from chalkfret.desk.pieces.dress import small
+from chalkfret.desk.riffs.panel.group import SectionGroup
+from chalkfret.desk.riffs.panel.readers import (
+    grouping_reader,
+    number_reader,
+    read_meter,
+    read_passes,
+    stepped,
+    whole_reader,
+    write_meter,
+    write_optional,
+)
+from chalkfret.edits import bars, meters, repeats
+from chalkfret.model import BarHead, Lesson, Meter, Section, limits
+from chalkfret.model.meter import usual_grouping
+from chalkfret.words.text import _
+
+
+class BarsGroup(SectionGroup):
+    """The heads of bars.
+
+    ``bars_meant`` gives the first bar that is meant and how many are; ``heads_seen`` a number that
+    is another one whenever a bar's head differs.
+    """
+
+    def __init__(
+        self,
+        document: Document,
+        look: Look,
+        bars_meant: Callable[[], tuple[int, int]],
+        heads_seen: Callable[[], int],
+    ) -> None:
+        super().__init__(document, look, _("Bars"))
+        self._meant, self._heads_seen = bars_meant, heads_seen
+        self._shown: tuple[int, int, int, int] | None = None
+        self._where = small(look)
+        self.meter = self._field(_("Meter"), read_meter, write_meter, self._set_meter)
+        self.grouping = self._field(
+            _("Groups"),
+            grouping_reader(lambda: self._head.meter),
+            lambda groups: "+".join(map(str, groups)),
+            self._set_grouping,
+        )
+        most = limits.TIMES_MAX
+        self.times = self._field(
+            _("Repeat, times in all"),
+            whole_reader(1, most, _("Times in all, from 1 to {most}.").format(most=most), empty=1),
+            lambda times: str(times) if times > 1 else "",
+            self._set_times,
+            lambda times, steps: int(stepped(1, most)(times, steps)),
+        )
+        self.times.setPlaceholderText(_("not repeated"))
+        self.passes = self._field(
+            _("Only in passes"),
+            read_passes,
+            lambda passes: " ".join(map(str, passes)),
+            self._set_passes,
+        )
+        self.passes.setPlaceholderText(_("in all"))
+        self.pickup = self._field(
+            _("Pickup, beats"),
+            number_reader(
+                0.125, 32, _("A pickup is the number of beats that are left of the bar."), None
+            ),
+            write_optional,
+            self._set_pickup,
+        )
+        self.pickup.setPlaceholderText(_("full bar"))
+        self.add_wide(self._where)
+        self.add(_("Meter"), self.meter)
+        self.add(_("Groups"), self.grouping)
+        self.add(_("Repeat, times in all"), self.times)
+        self.add(_("Only in passes"), self.passes)
+        self.add(_("Pickup, beats"), self.pickup)
+        self.add_wide(self._saying)
+
+    @property
+    def _head(self) -> BarHead:
+        return self.section.bars[self._meant()[0]].head
+
+    def show_section(self, section: Section) -> None:
+        first, count = self._meant()
+        head = section.bars[first].head
+        now = (self._document.section, first, count, self._heads_seen())
+        if now == self._shown:
+            return
+        self._shown = now
+        text = _("bar {first}") if count == 1 else _("bars {first} to {last}")
+        self._where.setText(text.format(first=first + 1, last=first + count))
+        self.meter.show_value(head.meter)
+        self.grouping.setPlaceholderText("+".join(map(str, usual_grouping(head.meter))))
+        self.grouping.show_value(head.grouping)
+        around = repeats.repeat_around(section.bars, first)
+        self.times.show_value(1 if around is None else around.times)
+        self.passes.show_value(head.passes)
+        unit = head.meter.unit_ticks
+        self.pickup.show_value(None if head.pickup is None else head.pickup / unit)
+
+    def _edit(self, what: str, edit: Callable[[Lesson, int, int, int], Lesson]) -> None:
+        first, count = self._meant()
+        section = self._document.section
+        self._attempt(what, lambda lesson: edit(lesson, section, first, count), (what, first))
+
+    def _set_meter(self, meter: Meter) -> None:
+        self._edit(_("the meter"), lambda lesson, section, first, count: meters.set_meter(
+            lesson, section, first, count, meter
+        ))  # fmt: skip
+
+    def _set_grouping(self, groups: tuple[int, ...]) -> None:
+        self._edit(_("the groups"), lambda lesson, section, first, count: bars.set_head(
+            lesson, section, first, count, grouping=groups
+        ))  # fmt: skip
+
+    def _set_times(self, times: int) -> None:
+        first, count = self._meant()
+        around = repeats.repeat_around(self.section.bars, first)
+        if around is not None and count == 1:
+            first, count = around.first, around.last - around.first + 1
+        section = self._document.section
+        self._attempt(
+            _("the repeat"),
+            lambda lesson: repeats.set_repeat(lesson, section, first, count, times),
+            ("repeat", first),
+        )
+
+    def _set_passes(self, passes: tuple[int, ...]) -> None:
+        self._edit(_("the passes"), lambda lesson, section, first, count: repeats.set_passes(
+            lesson, section, first, count, passes
+        ))  # fmt: skip
+
+    def _set_pickup(self, beats: float | None) -> None:
+        ticks = None if beats is None else round(beats * self._head.meter.unit_ticks)
+        self._edit(_("the pickup"), lambda lesson, section, first, _count: meters.set_pickup(
+            lesson, section, first, ticks
+        ))  # fmt: skip

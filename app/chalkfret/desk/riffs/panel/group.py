@@ -1,0 +1,61 @@
+"""What the groups of the panel have in common: they show a part of the lesson, and edit it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from chalkfret.desk.document import Document
+from chalkfret.desk.look import Look
+from chalkfret.desk.pieces.fields import Field
+from chalkfret.desk.pieces.form import Group
+from chalkfret.desk.pieces.saying import Saying
+from chalkfret.edits import sections
+from chalkfret.model import Lesson, Section, SectionHead
+from chalkfret.words.text import _
+
+
+class SectionGroup(Group):
+    """A group that shows the section in which the teacher is working."""
+
+    def __init__(self, document: Document, look: Look, title: str) -> None:
+        super().__init__(look, title)
+        self._document = document
+        self._saying = Saying(look)
+
+    @property
+    def section(self) -> Section:
+        """The section that is shown."""
+        return self._document.lesson.sections[self._document.section]
+
+    def show_section(self, section: Section) -> None:
+        """Show what holds for this section."""
+        raise NotImplementedError
+
+    def _field(
+        self,
+        name: str,
+        read: Callable[[str], Any],
+        write: Callable[[Any], str],
+        edit: Callable[[Any], object],
+        step: Callable[[Any, int], Any] | None = None,
+    ) -> Field:
+        """A field whose value goes into ``edit``; what it cannot read is said in the group."""
+        field = Field(read, write, step)
+        field.setAccessibleName(name)
+        field.typed.connect(edit)
+        field.told.connect(self._saying.say)
+        return field
+
+    def _set(self, what: str, **fields: Any) -> bool:
+        """Set fields of the section's head; steps in a row of the same field become one."""
+        return self._attempt(
+            what, lambda lesson: sections.set_head(lesson, self._document.section, **fields),
+            tuple(fields),
+        )  # fmt: skip
+
+    def _attempt(self, what: str, edit: Callable[[Lesson], Lesson], merge: object = None) -> bool:
+        head: SectionHead = self.section.head
+        text = _("Change {what} of section {section}").format(what=what, section=head.letter)
+        key = None if merge is None else (self.section.id, merge)
+        return self._document.attempt(text, edit, key)

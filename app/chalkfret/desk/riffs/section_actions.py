@@ -1,0 +1,248 @@
+"""Actions on bars, sections and parts."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from msgspec.structs import replace
+
+from chalkfret.desk.actions import Action
+from chalkfret.desk.document import Document
+from chalkfret.desk.riffs import cursor as moves
+from chalkfret.desk.riffs.grid import Grid
+from chalkfret.desk.riffs.typing import place_words
+from chalkfret.edits import bars, parts, repeats, sections
+from chalkfret.model import Lesson
+from chalkfret.words.text import _
+
+_BAR, _SECTION, _PART = _("&Bar"), _("&Section"), _("&Part")
+
+
+class SectionActions:
+    """What can be done to whole bars, sections and parts, at the cursor or the selection."""
+
+    def __init__(self, document: Document, grid: Grid) -> None:
+        self._document, self._grid = document, grid
+
+    def all(self) -> list[Action]:
+        """The actions, in the order of their menus."""
+        return [*self._bars(), *self._sections(), *self._parts()]
+
+    def bars_meant(self) -> tuple[int, int]:
+        """The first bar that is meant in the cursor's section, and how many are."""
+        cursor, anchor = self._grid.cursor, self._grid.anchor
+        if anchor is None or anchor.section != cursor.section:
+            return cursor.bar, 1
+        first, last = sorted((anchor.bar, cursor.bar))
+        return first, last - first + 1
+
+    def _attempt(self, text: str, edit: Callable[[Lesson], Lesson]) -> bool:
+        first, _count = self.bars_meant()
+        words = place_words(self._document.lesson, self._grid.cursor.section, first)
+        return self._document.attempt(text.format(**words), edit)
+
+    def _go(self, section: int, bar: int, tick: int = 0) -> None:
+        grid = self._grid
+        grid.move_to(moves.at(self._document.lesson, grid.cursor, section, bar, tick))
+
+    # Bars
+
+    def _bars(self) -> list[Action]:
+        return [
+            Action("bar_after", _("Add a bar &after"), ("Ctrl+Return",), _BAR, self._bar_after),
+            Action("bar_before", _("Add a bar &before"), ("Ctrl+Shift+Return",), _BAR,
+                   self._bar_before),
+            Action("bar_duplicate", _("D&uplicate"), ("Ctrl+D",), _BAR, self._duplicate_bars),
+            Action("bar_delete", _("&Delete"), ("Ctrl+Del",), _BAR, self._delete_bars),
+            Action("bar_repeat", _("&Repeat, once more each time"), ("Ctrl+R",), _BAR,
+                   self._repeat, separated=True),
+            Action("bar_repeat_off", _("Take the repeat away"), ("Ctrl+Shift+R",), _BAR,
+                   self._repeat_off),
+            Action("bar_ending", _("&Ending: first, second, none"), ("Ctrl+E",), _BAR,
+                   self._ending),
+        ]  # fmt: skip
+
+    def _bar_after(self) -> None:
+        section, bar = self._grid.cursor.section, self._grid.cursor.bar
+        if self._attempt(
+            _("Add a bar in section {section}"), lambda one: bars.insert(one, section, bar + 1)
+        ):
+            self._go(section, bar + 1)
+
+    def _bar_before(self) -> None:
+        section, bar = self._grid.cursor.section, self._grid.cursor.bar
+        if self._attempt(
+            _("Add a bar in section {section}"), lambda one: bars.insert(one, section, bar)
+        ):
+            self._go(section, bar)
+
+    def _duplicate_bars(self) -> None:
+        section, (first, count) = self._grid.cursor.section, self.bars_meant()
+        if self._attempt(
+            _("Duplicate bar {bar} of section {section}"),
+            lambda one: bars.duplicate(one, section, first, count),
+        ):
+            self._go(section, first + count)
+
+    def _delete_bars(self) -> None:
+        section, (first, count) = self._grid.cursor.section, self.bars_meant()
+        if self._attempt(
+            _("Delete bar {bar} of section {section}"),
+            lambda one: bars.delete(one, section, first, count),
+        ):
+            self._go(section, first)
+
+    def _repeat(self) -> None:
+        section, (first, count) = self._grid.cursor.section, self.bars_meant()
+        found = self._document.lesson.sections[section].bars
+        around = repeats.repeat_around(found, first)
+        times = 2
+        if around is not None and around.first <= first and count <= around.last - first + 1:
+            first, count = around.first, around.last - around.first + 1
+            times = around.times + 1
+        self._attempt(
+            _("Repeat bars of section {section}"),
+            lambda one: repeats.set_repeat(one, section, first, count, times),
+        )
+
+    def _repeat_off(self) -> None:
+        cursor = self._grid.cursor
+        self._attempt(
+            _("Take a repeat of section {section} away"),
+            lambda one: repeats.clear_repeat(one, cursor.section, cursor.bar),
+        )
+
+    def _ending(self) -> None:
+        section, (first, count) = self._grid.cursor.section, self.bars_meant()
+        passes = self._document.lesson.sections[section].bars[first].head.passes
+        following = {(): (1,), (1,): (2,), (2,): ()}.get(passes, ())
+        self._attempt(
+            _("Change the ending of bar {bar} in section {section}"),
+            lambda one: repeats.set_passes(one, section, first, count, following),
+        )
+
+    # Sections
+
+    def _sections(self) -> list[Action]:
+        return [
+            Action("section_add", _("&New section after this one"), ("Ctrl+Shift+N",), _SECTION,
+                   self._add_section),
+            Action("section_duplicate", _("D&uplicate"), ("Ctrl+Shift+D",), _SECTION,
+                   self._duplicate_section),
+            Action("section_split", _("S&plit at this bar"), ("Ctrl+Shift+K",), _SECTION,
+                   self._split),
+            Action("section_join", _("&Join with the next one"), ("Ctrl+Shift+J",), _SECTION,
+                   self._join),
+            Action("section_earlier", _("Move &earlier"), ("Ctrl+Shift+PgUp",), _SECTION,
+                   lambda: self._reorder(-1), separated=True),
+            Action("section_later", _("Move &later"), ("Ctrl+Shift+PgDown",), _SECTION,
+                   lambda: self._reorder(1)),
+            Action("section_delete", _("&Delete"), ("Ctrl+Shift+Del",), _SECTION,
+                   self._delete_section, separated=True),
+        ]  # fmt: skip
+
+    def _add_section(self) -> None:
+        at = self._grid.cursor.section + 1
+        if self._attempt(_("Add a section"), lambda one: sections.add(one, at)):
+            self._go(at, 0)
+
+    def _duplicate_section(self) -> None:
+        section = self._grid.cursor.section
+        if self._attempt(
+            _("Duplicate section {section}"), lambda one: sections.duplicate(one, section)
+        ):
+            self._go(section + 1, 0)
+
+    def _split(self) -> None:
+        cursor = self._grid.cursor
+        if cursor.bar == 0:
+            self._document.said.emit(_("A section is split at a bar behind its first one."))
+        elif self._attempt(
+            _("Split section {section} at bar {bar}"),
+            lambda one: sections.split(one, cursor.section, cursor.bar),
+        ):
+            self._go(cursor.section + 1, 0)
+
+    def _join(self) -> None:
+        cursor = self._grid.cursor
+        if self._attempt(
+            _("Join section {section} with the next one"),
+            lambda one: sections.join(one, cursor.section),
+        ):
+            self._go(cursor.section, cursor.bar, cursor.tick)
+
+    def _reorder(self, way: int) -> None:
+        cursor = self._grid.cursor
+        to = cursor.section + way
+        if not 0 <= to < len(self._document.lesson.sections):
+            return
+        if self._attempt(
+            _("Move section {section}"), lambda one: sections.reorder(one, cursor.section, to)
+        ):
+            self._go(to, cursor.bar, cursor.tick)
+
+    def _delete_section(self) -> None:
+        section = self._grid.cursor.section
+        if self._attempt(_("Delete section {section}"), lambda one: sections.delete(one, section)):
+            self._go(max(0, section - 1), 0)
+
+    # Parts
+
+    def _parts(self) -> list[Action]:
+        several = self._several_parts
+        return [
+            Action("part_add", _("&New guitar, tuned alike"), ("Ctrl+Shift+G",), _PART,
+                   self._add_part),
+            Action("part_copy", _("New guitar &with these notes"), ("Ctrl+Shift+H",), _PART,
+                   self._copy_part),
+            Action("part_remove", _("&Remove this guitar"), (), _PART, self._remove_part, several,
+                   separated=True),
+            Action("part_up", _("Move &up"), (), _PART, lambda: self._move_part(-1), several),
+            Action("part_down", _("Move &down"), (), _PART, lambda: self._move_part(1), several),
+        ]  # fmt: skip
+
+    def _several_parts(self) -> bool:
+        return len(self._document.lesson.parts) > 1
+
+    def _add_part(self) -> None:
+        lesson, part = self._document.lesson, self._grid.cursor.part
+        names = {one.name for one in lesson.parts}
+        number = len(lesson.parts) + 1
+        while (name := _("Guitar {number}").format(number=number)) in names:
+            number += 1
+        setup = lesson.parts[part].setup
+        if self._attempt(
+            _("Add {part}").replace("{part}", name),
+            lambda one: parts.add(one, name, setup, part + 1),
+        ):
+            self._to_part(part + 1)
+
+    def _copy_part(self) -> None:
+        part = self._grid.cursor.part
+        name = self._document.lesson.parts[part].name
+        if self._attempt(
+            _("Copy {part}").replace("{part}", name), lambda one: parts.copy_from(one, part)
+        ):
+            self._to_part(part + 1)
+
+    def _remove_part(self) -> None:
+        part = self._grid.cursor.part
+        name = self._document.lesson.parts[part].name
+        self._attempt(
+            _("Remove {part}").replace("{part}", name), lambda one: parts.remove(one, part)
+        )
+
+    def _move_part(self, way: int) -> None:
+        part = self._grid.cursor.part
+        to = part + way
+        if not 0 <= to < len(self._document.lesson.parts):
+            return
+        name = self._document.lesson.parts[part].name
+        if self._attempt(
+            _("Move {part}").replace("{part}", name), lambda one: parts.reorder(one, part, to)
+        ):
+            self._to_part(to)
+
+    def _to_part(self, part: int) -> None:
+        grid = self._grid
+        grid.move_to(moves.kept(self._document.lesson, replace(grid.cursor, part=part)))
