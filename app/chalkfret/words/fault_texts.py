@@ -245,6 +245,33 @@ _EXPORTS: Final = {
     "export_count_in": N_("a count-in of {bars} bars. Choose 0 to {most}."),
 }
 
+_MIDI: Final = {
+    "midi_too_slow": N_(
+        "{tempo} quarters a minute are too slow for MIDI, which begins at {least}. "
+        "Choose a higher speed, or a faster tempo."
+    ),
+    "midi_pitch_range": N_(
+        "a note sounds MIDI number {number}, outside 0 to {most}, and is left out. "
+        "Check its fret and the tuning."
+    ),
+    "midi_bends_lost": N_(
+        "MIDI has too few channels for every string, so {notes} notes go without their bend or "
+        "slide. Export fewer parts at a time to keep them."
+    ),
+    "midi_cents_lost": N_(
+        "MIDI has too few channels for every string, so this one sounds {cents} cents off. "
+        "Export fewer parts at a time to keep its tuning."
+    ),
+    "midi_unisons_merged": N_(
+        "MIDI has too few channels for every string, so {notes} notes are joined with the same "
+        "note of another string. Export fewer parts at a time to keep them apart."
+    ),
+    "midi_cue_silent": N_(
+        "the cue “{label}” lies where nothing is played and is left out. Move it to a bar that "
+        "sounds."
+    ),
+}
+
 _REMARKS: Final = {
     "notes_overlap": N_(
         "a note goes on while the next one starts on the same string. Shorten it, or move one."
@@ -323,7 +350,7 @@ _REMARKS: Final = {
 }
 
 TEXTS: Final[dict[str, str]] = {
-    **_RULES, **_EDITS, **_TYPED, **_FILES, **_EXPORTS, **_REMARKS,
+    **_RULES, **_EDITS, **_TYPED, **_FILES, **_EXPORTS, **_MIDI, **_REMARKS,
 }  # fmt: skip
 
 WITH: Final[dict[tuple[str, str], str]] = {
