@@ -11,10 +11,11 @@ from pathlib import Path
 from typing import Any, Generic, TypeVar
 
 import msgspec
-from chalkfret.files.atomic import replace_file
 from msgspec import Struct
 from msgspec.structs import replace
 from platformdirs import user_config_path
+
+from chalkfret.files.atomic import replace_file
 
 RECENT_MOST = 12
 
@@ -27,7 +28,6 @@ class Settings(Struct, frozen=True, omit_defaults=True):
     recent: tuple[str, ...] = ()  # paths of lessons, the newest first
     geometry: str = ""  # the window's, as base64 of what Qt saves
     page: str = "riffs"
-    handouts_folder: str = ""
 
 
 def settings_folder() -> Path:

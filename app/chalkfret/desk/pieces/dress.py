@@ -75,6 +75,10 @@ def dress_page(page: QWidget, look: Look) -> None:
             QToolButton[quiet="true"] {{ border-color: transparent; }}
             QToolButton[quiet="true"]:hover {{ border-color: {colours.lines}; }}
             QToolButton[quiet="true"]:focus {{ border-color: {colours.blue}; }}
+            QToolButton[quiet="true"]:checked {{
+                background: transparent; color: {colours.blue};
+                border-bottom: 2px solid {colours.ochre};
+            }}
             QToolButton::menu-indicator {{ image: none; width: 0; }}
             """
         )

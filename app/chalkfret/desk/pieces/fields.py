@@ -77,6 +77,8 @@ class Field(QLineEdit):
         text = self._write(self._value)
         if text != self.text():
             self.setText(text)
+            if not self.hasFocus():
+                self.setCursorPosition(0)  # of a long text the beginning is seen
         self._set_trouble(None)
 
     def _take(self, text: str) -> None:

@@ -12,17 +12,18 @@ from chalkfret.desk.pieces.dress import follow, small, strong
 class Group(QWidget):
     """A heading, and under it one control below the other, each with its name.
 
-    A name stands beside its control where there is room, else above it.
+    A name stands beside its control where there is room, else (or always: ``names_above``) above.
     """
 
-    def __init__(self, look: Look, title: str) -> None:
+    def __init__(self, look: Look, title: str, *, names_above: bool = False) -> None:
         super().__init__()
         self._look = look
         column = self._column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         self._form = QFormLayout()
         self._form.setContentsMargins(0, 0, 0, 0)
-        self._form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
+        wrap = QFormLayout.RowWrapPolicy
+        self._form.setRowWrapPolicy(wrap.WrapAllRows if names_above else wrap.WrapLongRows)
         self._form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
         self._form.setLabelAlignment(Qt.AlignmentFlag.AlignLeft)
         column.addWidget(strong(look, title))
