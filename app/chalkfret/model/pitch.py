@@ -23,6 +23,8 @@ LETTER_SEMITONES: Final = {"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 
 
 NOTE_PATTERN: Final = r"^[A-G](##?|bb?)?$(?!\n)"
 PITCH_PATTERN: Final = r"^[A-G](##?|bb?)?[0-8]$(?!\n)"
+OCTAVE_MIN: Final = 0  # of a pitch name, as the pattern has it
+OCTAVE_MAX: Final = 8
 NoteName = Annotated[str, Meta(pattern=NOTE_PATTERN)]
 PitchName = Annotated[str, Meta(pattern=PITCH_PATTERN)]
 

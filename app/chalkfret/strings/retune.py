@@ -15,7 +15,7 @@ from functools import lru_cache
 from msgspec import Struct
 from msgspec.structs import replace
 
-from chalkfret.model.pitch import midi_of
+from chalkfret.model.pitch import OCTAVE_MAX, OCTAVE_MIN, midi_of
 from chalkfret.model.setup import GuitarString, Setup
 from chalkfret.model.standards import STANDARDS, nearest_standard
 from chalkfret.strings.tension import tension
@@ -58,7 +58,8 @@ def from_standard(setup: Setup) -> tuple[Step, ...]:
 
 
 def _octaves_up(name: str, octaves: int) -> str:
-    return f"{name[:-1]}{int(name[-1]) + octaves}"
+    octave = int(name[-1]) + octaves
+    return f"{name[:-1]}{min(max(octave, OCTAVE_MIN), OCTAVE_MAX)}"
 
 
 def _step(setup: Setup, course: int, index: int, string: GuitarString, standard: str) -> Step:

@@ -22,7 +22,7 @@ from typing import Final
 from chalkfret.model.faults import Fault, fault
 from chalkfret.model.lesson import NoteNaming
 from chalkfret.model.limits import COURSES_MAX, COURSES_MIN
-from chalkfret.model.pitch import alteration_of, letter_of, midi_of
+from chalkfret.model.pitch import OCTAVE_MAX, OCTAVE_MIN, alteration_of, letter_of, midi_of
 from chalkfret.model.standards import GUITAR, STANDARDS, nearest_standard
 
 SIGNS: Final = {-2: "𝄫", -1: "♭", 0: "", 1: "♯", 2: "𝄪"}
@@ -120,8 +120,8 @@ def _token(text: str, naming: NoteNaming) -> tuple[str, int | None]:
         name = (_GERMAN_B if naming is NoteNaming.GERMAN else _BARE_B).get(typed)
     if name is None:
         raise CannotRead(fault("note_unreadable", text=text))
-    if digits is not None and not 0 <= int(digits) <= 8:
-        raise CannotRead(fault("octave_range", text=text, least=0, most=8))
+    if digits is not None and not OCTAVE_MIN <= int(digits) <= OCTAVE_MAX:
+        raise CannotRead(fault("octave_range", text=text, least=OCTAVE_MIN, most=OCTAVE_MAX))
     return name, None if digits is None else int(digits)
 
 
@@ -162,6 +162,7 @@ def _is_run(token: str) -> bool:
     return len(token) > 1 and "".join(_RUN_NOTE.findall(token)) == token
 
 
+_OCTAVES: Final = range(OCTAVE_MIN, OCTAVE_MAX + 1)
 _DESCENT: Final = 30  # costs more than any octave does; where nothing else is left it is taken
 _FREE_RISE: Final = 3  # semitones a string is readily tuned up; more strains it (common practice)
 
@@ -180,7 +181,7 @@ def _guess(
     guessed_before = False
     for (name, octave), usual in zip(notes, standard, strict=True):
         ahead: dict[str, tuple[float, tuple[str, ...]]] = {}
-        for candidate in range(9) if octave is None else (octave,):
+        for candidate in _OCTAVES if octave is None else (octave,):
             pitch = f"{name}{candidate}"
             here = _cost(midi_of(pitch), midi_of(usual))
             ordered = guessed_before or octave is None
