@@ -163,7 +163,7 @@ def _is_run(token: str) -> bool:
 
 
 _OCTAVES: Final = range(OCTAVE_MIN, OCTAVE_MAX + 1)
-_DESCENT: Final = 30  # costs more than any octave does; where nothing else is left it is taken
+_DESCENT: Final = 1_000  # costs more than any octaves do; taken only where none are left
 _FREE_RISE: Final = 3  # semitones a string is readily tuned up; more strains it (common practice)
 
 
