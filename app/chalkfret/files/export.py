@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Final
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from chalkfret.files.atomic import replace_file
 from chalkfret.files.disk import DISK, Disk
@@ -31,10 +32,11 @@ _SLUG_MAX: Final = 40  # characters that a section or part adds to a name
 class Kind(StrEnum):
     """Kinds of files that a lesson can be made into."""
 
+    PDF = "pdf"
     MIDI = "midi"
 
 
-EXTENSIONS: Final = {Kind.MIDI: ".mid"}
+EXTENSIONS: Final = {Kind.PDF: ".pdf", Kind.MIDI: ".mid"}
 
 
 class Click(StrEnum):
@@ -133,6 +135,8 @@ def _refuse(lesson: Lesson, request: Request) -> None:
 
 def _qualities(kind: Kind, request: Request) -> list[str]:
     """What sets a file apart from the plain one of its kind."""
+    if kind is Kind.PDF:
+        return []
     words: list[str] = {Click.WITH: [], Click.WITHOUT: ["notes"], Click.ONLY: ["click"]}[
         request.click
     ]
@@ -200,8 +204,25 @@ def _put(path: Path, data: bytes, disk: Disk) -> None:
 def _made(output: Output) -> tuple[bytes, tuple[Fault, ...]]:
     """The bytes of a file, and what is to be said about them."""
     match output.kind:
+        case Kind.PDF:
+            return _pdf(output), ()
         case Kind.MIDI:
             return _midi(output)
+
+
+def _pdf(output: Output) -> bytes:
+    from chalkfret.files.pdf import pdf_bytes
+    from chalkfret.sheet.layout import SheetRequest
+
+    request = output.request
+    options = output.lesson.head.sheet
+    if request.paper is not None:
+        options = replace(options, paper=request.paper)
+    wished = SheetRequest(sections=_only(output.section), parts=_only(output.part), options=options)
+    try:
+        return pdf_bytes(output.lesson, wished, request.fixed_date)
+    except ImportError as error:  # a library of the system that the drawing needs is missing
+        raise CannotWrite(fault("export_cannot_draw", reason=str(error))) from error
 
 
 def _midi(output: Output) -> tuple[bytes, tuple[Fault, ...]]:

@@ -238,6 +238,10 @@ _EXPORTS: Final = {
     "export_unknown": N_("the lesson has no section or part “{id}”. Choose one that it has."),
     "export_no_section": N_("there is no section “{name}”. The lesson has: {known}."),
     "export_no_part": N_("there is no part “{name}”. The lesson has: {known}."),
+    "export_cannot_draw": N_(
+        "a library that the drawing needs is missing here ({reason}). Install it; previews work "
+        "without."
+    ),
     "export_nothing": N_("nothing is chosen to be made. Choose at least one kind of file."),
     "export_speed": N_(
         "the speed is {speed}. Choose one from {least} to {most} (1 is full speed)."
