@@ -7,8 +7,8 @@ window binds a key, so what F1 lists is what the keyboard does.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field
 
+from msgspec import Struct
 from PySide6.QtCore import QObject, Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMenu, QMenuBar, QWidget
@@ -32,8 +32,7 @@ def _always() -> bool:
     return True
 
 
-@dataclass(frozen=True)
-class Action:
+class Action(Struct, frozen=True):
     """One thing that can be done.
 
     ``id`` never changes (settings keep it), ``text`` is what menus say, ``keys`` are portable
@@ -49,7 +48,7 @@ class Action:
     enabled: Callable[[], bool] = _always
     checked: Callable[[], bool] | None = None
     shown: str = ""
-    separated: bool = field(default=False, kw_only=True)  # a line before it in the menu
+    separated: bool = False  # a line before it in the menu
 
     def keys_text(self) -> str:
         """The keys as this system writes them."""

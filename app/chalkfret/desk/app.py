@@ -26,10 +26,12 @@ def main(path: Path | None) -> int:
     app = application()
     # Python's own handler would only run at the next event; the default one stops at once.
     signal.signal(signal.SIGINT, signal.SIG_DFL)
-    look = Look(app)
-    window = Window(look, open_settings())
-    if path is not None:
-        window.files.open(path)
+    window = Window(Look(app), open_settings())
+    if path is None:
+        window.show_empty()
+    else:
+        # The frame is on the screen while the lesson is read and its page is made.
+        window.once_painted(lambda: window.files.open(path) or window.show_empty())
     window.show()
     code = app.exec()
     from chalkfret.desk.work import stop_all

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 from PySide6.QtCore import QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QAccessible,
     QAccessibleAnnouncementEvent,
     QFontMetrics,
-    QKeyEvent,
     QPainter,
     QPaintEvent,
 )
@@ -17,18 +16,21 @@ from PySide6.QtWidgets import (
     QButtonGroup,
     QHBoxLayout,
     QLabel,
-    QPushButton,
-    QScrollArea,
     QSizePolicy,
     QToolButton,
-    QVBoxLayout,
     QWidget,
 )
 
-from chalkfret.desk.look import HEADING, Look
-from chalkfret.words.text import _
+from chalkfret.desk.look import Look
 
 _SAID_MS = 10_000
+
+
+def in_colour(label: QLabel, look: Look, colour: str) -> None:
+    """Write the label in a colour of the palette."""
+    palette = label.palette()
+    palette.setColor(label.foregroundRole(), look.colour(colour))
+    label.setPalette(palette)
 
 
 class PageWord(QToolButton):
@@ -90,7 +92,7 @@ class PageRow(QWidget):
 
     def _dress(self) -> None:
         self._layout.setContentsMargins(self._look.unit(), 0, self._look.unit(2), 0)
-        self._title.setStyleSheet(f"color: {self._look.colours.soft}")
+        in_colour(self._title, self._look, "soft")
 
     def show_page(self, index: int) -> None:
         """Mark the page that is shown."""
@@ -125,8 +127,8 @@ class Foot(QWidget):
     def _dress(self) -> None:
         look = self._look
         self._layout.setContentsMargins(look.unit(2), look.unit(0.5), look.unit(2), look.unit(0.5))
-        self._place.setStyleSheet(f"color: {look.colours.soft}")
-        self._said.setStyleSheet(f"color: {look.colours.warning}")
+        in_colour(self._place, look, "soft")
+        in_colour(self._said, look, "warning")
 
     def show_place(self, text: str) -> None:
         """Say where the teacher is."""
@@ -149,109 +151,3 @@ class Foot(QWidget):
     def sentence(self) -> str:
         """What is being said."""
         return self._said.text()
-
-
-class Notice(QWidget):
-    """Sentences that must be read, above the page; Escape or its button puts it away."""
-
-    closed = Signal()
-
-    def __init__(self, look: Look) -> None:
-        super().__init__()
-        self._look = look
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self._heading, self._list = QLabel(), QLabel()
-        for label in (self._heading, self._list):
-            label.setTextFormat(Qt.TextFormat.PlainText)
-            label.setWordWrap(True)
-        flags = Qt.TextInteractionFlag
-        self._list.setTextInteractionFlags(
-            flags.TextSelectableByMouse | flags.TextSelectableByKeyboard
-        )
-        self._close = QPushButton(_("Close"))
-        self._close.clicked.connect(self.put_away)
-        self._scroll = QScrollArea()
-        self._scroll.setWidgetResizable(True)
-        self._scroll.setWidget(self._list)
-        top = QHBoxLayout()
-        top.addWidget(self._heading, 1)
-        top.addWidget(self._close)
-        self._layout = QVBoxLayout(self)
-        self._layout.addLayout(top)
-        self._layout.addWidget(self._scroll)
-        look.changed.connect(self._dress)
-        self._dress()
-        self.hide()
-
-    def _dress(self) -> None:
-        look = self._look
-        self._layout.setContentsMargins(look.unit(2), look.unit(), look.unit(2), look.unit())
-        self._heading.setFont(look.font(HEADING))
-        self._heading.setStyleSheet(f"color: {look.colours.warning}")
-        self._scroll.setMaximumHeight(look.unit(30))
-
-    def show_sentences(self, heading: str, sentences: Sequence[str]) -> None:
-        """Show them, one a line."""
-        self._heading.setText(heading)
-        self._list.setText("\n".join(f"– {sentence}" for sentence in sentences))
-        self.show()
-        self._close.setFocus()
-
-    @property
-    def text(self) -> str:
-        """The sentences that are shown."""
-        return self._list.text()
-
-    def put_away(self) -> None:
-        """Hide it."""
-        self.hide()
-        self.closed.emit()
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() == Qt.Key.Key_Escape:
-            self.put_away()
-        else:
-            super().keyPressEvent(event)
-
-
-class EmptyState(QWidget):
-    """What to do first, in three lines."""
-
-    def __init__(self, look: Look) -> None:
-        super().__init__()
-        self._look = look
-        self._column = QVBoxLayout()
-        outer = QHBoxLayout(self)
-        outer.addStretch(2)
-        outer.addLayout(self._column, 3)
-        outer.addStretch(2)
-        self._heading = QLabel(_("No lesson is open."))
-        self._texts: list[QLabel] = []
-        look.changed.connect(self._dress)
-
-    def show_lines(self, lines: Sequence[tuple[str, str, Callable[[], object]]]) -> None:
-        """A line each: what the button says, what follows it, and what it does."""
-        self._column.addStretch(2)
-        self._column.addWidget(self._heading)
-        self._column.addSpacing(self._look.unit(2))
-        for text, more, run in lines:
-            row = QHBoxLayout()
-            button = QPushButton(text)
-            button.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
-            button.clicked.connect(run)
-            said = QLabel(more)
-            said.setTextFormat(Qt.TextFormat.PlainText)
-            said.setWordWrap(True)
-            self._texts.append(said)
-            row.addWidget(button)
-            row.addSpacing(self._look.unit())
-            row.addWidget(said, 1)
-            self._column.addLayout(row)
-            self._column.addSpacing(self._look.unit())
-        self._column.addStretch(3)
-        self._dress()
-
-    def _dress(self) -> None:
-        self._heading.setFont(self._look.font(HEADING))
-        for label in self._texts:
-            label.setStyleSheet(f"color: {self._look.colours.soft}")

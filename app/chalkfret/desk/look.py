@@ -7,18 +7,17 @@ nothing is told by colour alone. All sizes follow the system's font.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
-from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from msgspec import Struct
+from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QGuiApplication, QPalette
 from PySide6.QtWidgets import QApplication
 
 from chalkfret.desk.style import style_sheet
 
 
-@dataclass(frozen=True)
-class Colours:
+class Colours(Struct, frozen=True):
     """One palette, as ``#RRGGBB``. ``home`` to ``outside`` tint notes by their degree's role."""
 
     surface: str
@@ -92,9 +91,6 @@ class Look(QObject):
         self.colours = PAPER
         hints = QGuiApplication.styleHints()
         hints.colorSchemeChanged.connect(self._follow)
-        app = QApplication.instance()
-        app.installEventFilter(self)
-        self._font_key = QApplication.font().key()
         self._follow()
 
     def _follow(self) -> None:
@@ -104,23 +100,16 @@ class Look(QObject):
         """Take the dark or the light palette, and dress the application in it."""
         self.dark = dark
         self.colours = SLATE if dark else PAPER
-        self._dress()
+        self.follow_font()
 
-    def _dress(self) -> None:
+    def follow_font(self) -> None:
+        """Take the system's font as it is now, and dress the application anew."""
         self._body = QApplication.font()
         self._unit = max(6, round(QFontMetricsF(self._body).height() / 2))
         QApplication.setPalette(self.palette())
         app = QApplication.instance()
         app.setStyleSheet(style_sheet(self.colours, self._unit, self.font_px(SMALL)))
         self.changed.emit()
-
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        if event.type() == QEvent.Type.ApplicationFontChange:
-            key = QApplication.font().key()
-            if key != self._font_key:
-                self._font_key = key
-                self._dress()
-        return False
 
     def unit(self, count: float = 1) -> int:
         """``count`` units of space in pixels; one is 8 px with text of 100 %."""

@@ -12,8 +12,8 @@ A page is made when it is first shown, or when the window has nothing else to do
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from importlib import import_module
+from typing import NamedTuple
 
 from PySide6.QtWidgets import QWidget
 
@@ -22,8 +22,7 @@ from chalkfret.desk.look import Look
 from chalkfret.words.text import _
 
 
-@dataclass(frozen=True)
-class PageEntry:
+class PageEntry(NamedTuple):
     """A page: ``made_by`` is the module and the class."""
 
     id: str

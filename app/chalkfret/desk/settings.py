@@ -15,8 +15,6 @@ from msgspec import Struct
 from msgspec.structs import replace
 from platformdirs import user_config_path
 
-from chalkfret.files.atomic import replace_file
-
 RECENT_MOST = 12
 
 S = TypeVar("S", bound=Struct)
@@ -60,6 +58,8 @@ class Kept(Generic[S]):
     def keep(self, value: S) -> OSError | None:
         """Remember the value from now on."""
         self.value = value
+        from chalkfret.files.atomic import replace_file
+
         data = msgspec.json.format(msgspec.json.encode(value), indent=1)
         try:
             self._path.parent.mkdir(parents=True, exist_ok=True)

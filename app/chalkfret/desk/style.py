@@ -111,5 +111,5 @@ def style_sheet(colours: Colours, unit: int, small_px: int) -> str:
         box=box,
         box_half=box // 2 + 1,
         ring=max(2, box // 5),
-        **{name: getattr(colours, name) for name in colours.__dataclass_fields__},
+        **{name: getattr(colours, name) for name in colours.__struct_fields__},
     )

@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QByteArray, QTimer
+from PySide6.QtCore import QByteArray, QEvent, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QMainWindow, QMenu, QStackedWidget, QVBoxLayout, QWidget
 
 from chalkfret.desk.actions import Action, Registry
 from chalkfret.desk.document import Document
-from chalkfret.desk.frame import EmptyState, Foot, Notice, PageRow
+from chalkfret.desk.frame import Foot, PageRow
 from chalkfret.desk.lesson_files import SUFFIX, LessonFiles
 from chalkfret.desk.look import Look
 from chalkfret.desk.pages import PAGES
 from chalkfret.desk.settings import Kept, Settings
 from chalkfret.words.text import _
+
+if TYPE_CHECKING:
+    from chalkfret.desk.notice import Notice
 
 
 class Window(QMainWindow):
@@ -29,7 +34,9 @@ class Window(QMainWindow):
         self.files = LessonFiles(self.document, self, settings)
         self.registry = Registry(self)
         self.foot = Foot(look)
-        self.notice = Notice(look)
+        self._notice: Notice | None = None
+        self._empty: QWidget | None = None
+        self._when_painted: list[Callable[[], object]] = []
         self._pages: dict[str, QWidget] = {}
         self._page_id = ""
         self._keys_sheet: QWidget | None = None
@@ -46,17 +53,23 @@ class Window(QMainWindow):
         tips = [(entry.title, f"{entry.title} ({entry.key})") for entry in PAGES]
         self._row = PageRow(self.look, tips)
         self._stack = QStackedWidget()
+        self._stack.addWidget(QWidget())  # nothing yet
+        body = QWidget()
+        self._body = QVBoxLayout(body)
+        self._body.setContentsMargins(0, 0, 0, 0)
+        self._body.setSpacing(0)
+        self._body.addWidget(self._row)
+        self._body.addWidget(self._stack, 1)
+        self._body.addWidget(self.foot)
+        self.setCentralWidget(body)
+
+    def show_empty(self) -> None:
+        """Say what to do first."""
+        from chalkfret.desk.empty import EmptyState
+
         self._empty = EmptyState(self.look)
         self._stack.addWidget(self._empty)
-        body = QWidget()
-        layout = QVBoxLayout(body)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(0)
-        for widget in (self._row, self.notice):
-            layout.addWidget(widget)
-        layout.addWidget(self._stack, 1)
-        layout.addWidget(self.foot)
-        self.setCentralWidget(body)
+        self._stack.setCurrentWidget(self._empty)
         self._empty.show_lines(
             (
                 (
@@ -86,7 +99,6 @@ class Window(QMainWindow):
         document.undo_stack.cleanChanged.connect(self._name)
         self.files.opened.connect(self._show_lesson)
         self.files.refused.connect(self._show_faults)
-        self.notice.closed.connect(self._focus_page)
         self._row.chosen.connect(lambda index: self.show_page(PAGES[index].id))
 
     def _restore(self) -> None:
@@ -118,7 +130,7 @@ class Window(QMainWindow):
     def show_page(self, page_id: str) -> None:
         """Bring a page to the front; without a lesson it is remembered for later."""
         self._wished_page = page_id
-        if self._stack.currentWidget() is self._empty:
+        if not self._has_lesson():
             return
         self._page_id = page_id
         self._stack.setCurrentWidget(self.page(page_id))
@@ -131,9 +143,9 @@ class Window(QMainWindow):
             (page.key_home() if hasattr(page, "key_home") else page).setFocus()
 
     def _show_lesson(self) -> None:
-        self.notice.hide()
-        if self._stack.currentWidget() is self._empty:
-            self._stack.setCurrentWidget(self.page(self._wished_page))
+        if self._notice is not None:
+            self._notice.hide()
+        self._stack.setCurrentWidget(self.page(self._wished_page))
         self.show_page(self._wished_page)
         QTimer.singleShot(0, self, self._make_next_page)
 
@@ -158,6 +170,17 @@ class Window(QMainWindow):
     def _show_faults(self, path: str, sentences: list[str]) -> None:
         heading = _("{name} cannot be opened").format(name=Path(path).name)
         self.notice.show_sentences(heading, sentences)
+
+    @property
+    def notice(self) -> Notice:
+        """Where sentences are shown that must be read."""
+        from chalkfret.desk.notice import Notice
+
+        if self._notice is None:
+            self._notice = Notice(self.look)
+            self._notice.closed.connect(self._focus_page)
+            self._body.insertWidget(1, self._notice)
+        return self._notice
 
     # Actions
 
@@ -212,7 +235,7 @@ class Window(QMainWindow):
             )
 
     def _has_lesson(self) -> bool:
-        return self._stack.currentWidget() is not self._empty
+        return self._stack.currentWidget() in self._pages.values()
 
     def _fill_recent(self) -> None:
         self._recent.clear()
@@ -249,7 +272,21 @@ class Window(QMainWindow):
         self._keys_sheet = KeysSheet(self.registry, self.look, self)
         self._keys_sheet.show()
 
+    def once_painted(self, run: Callable[[], object]) -> None:
+        """Do something right after the window has been painted for the first time."""
+        self._when_painted.append(run)
+
     # Qt's events
+
+    def event(self, event: QEvent) -> bool:
+        done = super().event(event)
+        if event.type() is QEvent.Type.Paint and self._when_painted:
+            for run in self._when_painted:
+                QTimer.singleShot(0, self, run)
+            self._when_painted.clear()
+        elif event.type() is QEvent.Type.ApplicationFontChange:
+            self.look.follow_font()
+        return done
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         if self._dropped(event) is not None:

@@ -39,13 +39,14 @@ def block_of(section: Section) -> Block:
     tempo = section.head.tempo
     length = max(clock.length_s, 1e-9)
     starts = [0, *accumulate(bar.head.ticks for bar in section.bars)]
-    flags = []
-    for cue in section.head.cues:
-        if cue.start.bar < len(section.bars):
-            flags.append(clock.seconds(starts[cue.start.bar] + cue.start.tick) / length)
+    flags = tuple(
+        clock.seconds(starts[cue.start.bar] + cue.start.tick) / length
+        for cue in section.head.cues
+        if cue.start.bar < len(section.bars)
+    )
     start = _quarters(tempo, tempo.start)
     end = start if tempo.end is None else _quarters(tempo, tempo.end)
-    return Block(clock.length_s, start, end, tuple(flags))
+    return Block(clock.length_s, start, end, flags)
 
 
 def _quarters(tempo: Tempo, beats: float) -> float:
@@ -143,10 +144,7 @@ class SectionStrip(QWidget):
         across = widths([block.seconds for block in self._blocks], room, least)
         edges = [unit(1) + round(x) for x in (0, *accumulate(across))]
         top, height = unit(1), self.height() - unit(1.5)
-        return [
-            QRect(left, top, right - left, height)
-            for left, right in pairwise(edges)
-        ]
+        return [QRect(left, top, right - left, height) for left, right in pairwise(edges)]
 
     def paintEvent(self, event: QPaintEvent) -> None:
         look, painter = self._look, QPainter(self)
