@@ -1,3 +1,5 @@
+from contextlib import suppress
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -143,3 +145,17 @@ def test_typed_octaves_are_kept(pitches: list[tuple[str, int]]) -> None:
     typed = [f"{name}{octave}" for name, octave in pitches]
     assert read_tuning(" ".join(typed)) == tuple(typed)
     assert octave_of(midi_of(typed[0]), pitches[0][0]) == pitches[0][1]
+
+
+@given(st.text(max_size=60) | st.text("abcdefghis♭♯#b x0123456789-", max_size=60))
+def test_any_text_is_read_or_refused(text: str) -> None:
+    for read in (read_note, read_tuning):
+        for naming in NoteNaming:
+            with suppress(CannotRead):
+                read(text, naming)
+
+
+def test_a_huge_number_is_no_octave() -> None:
+    with pytest.raises(CannotRead) as caught:
+        read_note("E" + "9" * 10_000)
+    assert len(str(caught.value.fault.figures)) < 100

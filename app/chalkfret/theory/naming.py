@@ -72,7 +72,8 @@ _SIGNS: Final = (
     (re.compile("♮"), ""),
 )
 _SEPARATORS: Final = re.compile(r"[\s,;/|·>→–—-]+")
-_TOKEN: Final = re.compile(r"(.*?)(-?\d+)?")
+_TOKEN: Final = re.compile(r"(.*?)(-?\d{1,3})?", re.DOTALL)
+_SHOWN_MAX: Final = 40  # characters of what was typed that a sentence repeats
 # A capital may be followed by a flat written b; after a small letter b is the next note.
 _RUN_NOTE: Final = re.compile(r"(?:[A-H](?:bb?|♭♭?|##?)?|[a-h](?:♭♭?|##?)?)\d?")
 
@@ -113,15 +114,17 @@ def _normal(text: str) -> str:
 def _token(text: str, naming: NoteNaming) -> tuple[str, int | None]:
     """A note name and its octave, if one is typed. Raises CannotRead."""
     match = _TOKEN.fullmatch(text)
-    typed, digits = match.groups() if match else (text, None)
-    typed = typed.lower().strip()
+    assert match is not None  # it matches every text
+    typed, digits = match[1].lower().strip(), match[2]
     name = _NAMES.get(typed)
     if name is None:
         name = (_GERMAN_B if naming is NoteNaming.GERMAN else _BARE_B).get(typed)
     if name is None:
-        raise CannotRead(fault("note_unreadable", text=text))
+        raise CannotRead(fault("note_unreadable", text=text[:_SHOWN_MAX]))
     if digits is not None and not OCTAVE_MIN <= int(digits) <= OCTAVE_MAX:
-        raise CannotRead(fault("octave_range", text=text, least=OCTAVE_MIN, most=OCTAVE_MAX))
+        raise CannotRead(
+            fault("octave_range", text=text[:_SHOWN_MAX], least=OCTAVE_MIN, most=OCTAVE_MAX)
+        )
     return name, None if digits is None else int(digits)
 
 

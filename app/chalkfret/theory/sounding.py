@@ -14,7 +14,7 @@ Conventions
 from __future__ import annotations
 
 from functools import lru_cache
-from math import gcd, log2
+from math import floor, gcd, log2
 from typing import Final
 
 from chalkfret.model.bars import Note
@@ -98,7 +98,7 @@ def named_pitch(setup: Setup, note: Note) -> int:
     A string tuned 50 cents low is still called by its name.
     """
     cents = setup.course(note.course).strings[0].cents
-    return int(attack_pitch(setup, note) - cents / 100 + 0.5)
+    return floor(attack_pitch(setup, note) - cents / 100 + 0.5)
 
 
 def named_fretted(setup: Setup, course: int, fret: int = 0) -> int:
