@@ -8,37 +8,25 @@ from typing import Final
 from msgspec import Struct
 
 from chalkfret.model import (
-    BeatUnit,
     Key,
     Lesson,
     Meter,
     NoteNaming,
     Section,
     SectionHead,
-    Tempo,
     setup_in,
 )
 from chalkfret.sheet.display import Block, Face, Ink
 from chalkfret.sheet.measure import Measurer
 from chalkfret.sheet.pen import Pen
-from chalkfret.sheet.prose import Setting, markdown, plain, set_text
+from chalkfret.sheet.prose import Setting, facts, markdown, plain, set_text
 from chalkfret.sheet.style import Style
+from chalkfret.sheet.tempo_mark import tempo_mark, tempo_width
 from chalkfret.words.music import key_line, key_words, meter_words, scale_steps, swing_words
 from chalkfret.words.sentences import number_words
 from chalkfret.words.strings import setup_tuning_words
 from chalkfret.words.text import _, ngettext
 
-# SMuFL 1.40, metronome marks: code points, and the note's width in ems of the music font.
-_NOTES: Final = {
-    BeatUnit.HALF: (0xECA3, 0.341, False),
-    BeatUnit.DOTTED_HALF: (0xECA3, 0.341, True),
-    BeatUnit.QUARTER: (0xECA5, 0.332, False),
-    BeatUnit.DOTTED_QUARTER: (0xECA5, 0.332, True),
-    BeatUnit.EIGHTH: (0xECA7, 0.533, False),
-    BeatUnit.DOTTED_EIGHTH: (0xECA7, 0.533, True),
-    BeatUnit.SIXTEENTH: (0xECA9, 0.521, False),
-}
-_NOTE_DOT: Final = 0xECB7
 _MEASURE: Final = 128.0  # longest line of the teacher's notes, in mm at normal print
 
 
@@ -97,7 +85,8 @@ def banner(heading: Heading) -> Block:
     """The banner as a block of the type area's width."""
     style, head = heading.style, heading.head
     width = style.text_width
-    pen = Pen(heading.measurer)
+    measurer = heading.measurer
+    pen = Pen(measurer)
     pen.rule(0.0, 0.2, width, 0.4, Ink.INK)
     side = 1.75 * style.heading
     letter = 0.72 * side
@@ -106,7 +95,10 @@ def banner(heading: Heading) -> Block:
     chip = max(side, pen_width(pen, head.letter, letter) + 2.4)
     base = top + side / 2 + 0.33 * letter
     pen.words(chip / 2, base, head.letter, letter, Face.SEMIBOLD, Ink.PAPER, "letter", align=0.5)
-    tempo_left = _tempo_mark(pen, head.tempo, width, top + side / 2, style)
+    size = style.heading * 0.82
+    wide = tempo_width(measurer, head.tempo, size)
+    tempo_left = width - wide
+    tempo_mark(pen, head.tempo, tempo_left, top + side / 2 + 0.33 * size, size)
     title = _set_name(heading, tempo_left - chip - 8.0)
     text_x = chip + 3.2 * style.words
     y = top + (side - title.height) / 2 if title.height < side else top
@@ -131,45 +123,28 @@ def _set_name(heading: Heading, room: float) -> Setting:
     )  # fmt: skip
 
 
-def _tempo_mark(pen: Pen, tempo: Tempo, right: float, middle: float, style: Style) -> float:
-    """The tempo mark with its right end at ``right``; returns its left end."""
-    size = style.heading * 0.82
-    note = size * 1.32
-    code, wide, dotted = _NOTES[tempo.unit]
-    text = f"= {number_words(tempo.start)}"
-    if tempo.end is not None and tempo.end != tempo.start:
-        text += f" → {number_words(tempo.end)}"
-    base = middle + 0.33 * size
-    width = pen.words(right, base, text, size, Face.SEMIBOLD, tag="tempo", align=1.0)
-    left = right - width - 0.28 * size - (wide + (0.2 if dotted else 0.0)) * note
-    pen.sign(left, base, code, note)
-    if dotted:
-        pen.sign(left + (wide + 0.06) * note, base, _NOTE_DOT, note)
-    return left
-
-
 def _facts(pen: Pen, heading: Heading, y: float) -> float:
     """Meter, key, swing and times in one quiet line, or as many as they need."""
     head, style = heading.head, heading.style
-    facts = [" · ".join(map(meter_words, heading.meters[:6]))]
-    facts += heading.key_lines
+    said = [" · ".join(map(meter_words, heading.meters[:6]))]
+    said += heading.key_lines
     if swing_words(head.swing):
-        facts.append(swing_words(head.swing))
+        said.append(swing_words(head.swing))
     tempo = head.tempo
     if tempo.end is not None and tempo.end != tempo.start:
         faster = tempo.end > tempo.start
-        facts.append(_("gradually faster") if faster else _("gradually slower"))
+        said.append(_("gradually faster") if faster else _("gradually slower"))
     if head.times > 1:
-        facts.append(
+        said.append(
             ngettext("play {times} time", "play {times} times", head.times).format(times=head.times)
         )
     if head.difficulty is not None:
-        facts.append(_("difficulty {level} of 5").format(level=head.difficulty))
+        said.append(_("difficulty {level} of 5").format(level=head.difficulty))
     if head.pause_s:
-        facts.append(_("then {seconds} s of silence").format(seconds=number_words(head.pause_s)))
-    facts += (_("retuned, {setup}").format(setup=setup) for setup in heading.retunes)
+        said.append(_("then {seconds} s of silence").format(seconds=number_words(head.pause_s)))
+    said += (_("retuned, {setup}").format(setup=setup) for setup in heading.retunes)
     line = set_text(
-        plain("  ·  ".join(facts)),
+        plain(facts(said, style.text_width, style.body, heading.measurer)),
         style.text_width,
         style.body,
         heading.measurer,

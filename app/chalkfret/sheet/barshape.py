@@ -195,7 +195,10 @@ def _staff(
         reach = reaches.setdefault(note.onset, {})
         sign = signs(note.fret, note.marks)
         lanes |= sign.lanes
-        _add(reach, (index, _FRAME), *_number_reach(note, scheme))
+        left, right = _number_reach(note, scheme)
+        _add(reach, (index, _FRAME), left, right)
+        if sign.bend is not None:  # its amount stands in the lane of letters
+            _add(reach, (index, Lane.LETTERS), 0.0, right + 1.6 * scheme.style.scale)
         if sign.letters:
             known = letters.setdefault(note.onset, [])
             known.extend(letter for letter in sign.letters if letter not in known)

@@ -21,7 +21,7 @@ _TUPLET = 2.7
 _ROW = 2.75  # fingers, degrees
 _BARE = 1.9  # below a staff without stems
 _ABOVE = 1.7  # half a number and some air above the top line
-CUE_ROW = 4.7
+CUE_ROW = 5.2
 
 
 @dataclass(frozen=True)
@@ -85,13 +85,15 @@ def frame_of(
     y = 0.0
     frames: list[StaffFrame] = []
     for staff, used, under, rows in zip(scheme.staves, lanes, below, cue_rows, strict=True):
-        heights = {lane: LANE_HEIGHTS[lane] * scale for lane in Lane if lane in used}
+        heights = lane_heights(used, scale)
         top = y + rows * CUE_ROW * scale + sum(heights.values()) + _ABOVE * scale
         above: dict[Lane, float] = {}
         at = top - _ABOVE * scale
         for lane, height in heights.items():
             above[lane] = at
             at -= height
+        if Lane.BENDS in above and Lane.LETTERS in above:
+            above[Lane.LETTERS] = above[Lane.BENDS]
         bottom = top + scheme.height(staff)
         tuplet_y = bottom + (_BELOW_STEMS if under.stems else _BARE) * scale
         finger_y = tuplet_y + (_TUPLET * scale if under.tuplets else 0.0)
@@ -100,6 +102,14 @@ def frame_of(
         frames.append(StaffFrame(top, bottom, above, at, tuplet_y, finger_y, degree_y, end))
         y = end + 3.2 * scale
     return Frame(tuple(frames), y - 3.2 * scale)
+
+
+def lane_heights(used: Lane, scale: float) -> dict[Lane, float]:
+    """Heights of the lanes in use, the lowest first; bends and letters share one (see spacing)."""
+    heights = {lane: LANE_HEIGHTS[lane] * scale for lane in Lane if lane in used}
+    if Lane.BENDS in heights and Lane.LETTERS in heights:
+        heights[Lane.LETTERS] = 0.0
+    return heights
 
 
 @dataclass

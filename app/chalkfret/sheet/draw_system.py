@@ -34,7 +34,7 @@ def name_width(scheme: Scheme, full: bool) -> float:
     size = scheme.style.small
     words = [word for staff in scheme.staves for word in _name(staff, full)]
     widest = max(scheme.measurer.width(word, Face.SEMIBOLD, size) for word in words)
-    return widest + 2.6 * scheme.style.scale
+    return widest + 2.9 * scheme.style.scale
 
 
 def string_width(scheme: Scheme) -> float:
@@ -49,9 +49,9 @@ def string_width(scheme: Scheme) -> float:
 
 
 def _name(staff: Staff, full: bool) -> list[str]:
-    words = staff.name.split() or [staff.name]
     if full:
-        return words
+        return staff.name.split() or [staff.name]
+    words = staff.name.replace("-", " ").split() or ["?"]
     return ["".join(word if word.isdigit() else word[0].upper() for word in words)]
 
 
@@ -76,7 +76,7 @@ def draw_left(canvas: Canvas, staff_left: float, full: bool) -> None:
     if len(canvas.scheme.staves) > 1:
         words = _name(canvas.staff, full)
         pitch = 1.15 * size
-        x = staff_left - string_width(canvas.scheme) - 1.9 * scale
+        x = staff_left - string_width(canvas.scheme) - 2.2 * scale
         y = middle + 0.33 * size - pitch * (len(words) - 1) / 2
         for index, word in enumerate(words):
             canvas.words(x, y + pitch * index, word, size, Face.SEMIBOLD, tag="part", align=1.0)
@@ -241,24 +241,22 @@ def draw_cues(canvas: Canvas, flags: Sequence[CueFlag]) -> None:
     style, scale = canvas.scheme.style, canvas.scale
     height = 3.7 * scale
     for flag in flags:
-        low = canvas.frame.cue_y - flag.row * CUE_ROW * scale - 0.5 * scale
+        low = canvas.frame.cue_y - flag.row * CUE_ROW * scale - 1.2 * scale
         text, size = fitted(canvas.scheme, flag.text, canvas.right - canvas.left)
         width = canvas.scheme.measurer.width(text, Face.SEMIBOLD, size) + 2.4 * scale
         if flag.end is not None and flag.end > flag.x + width + scale:
             y = low - height / 2
             canvas.line(flag.x + width, y, flag.end, y, style.hair)
             canvas.line(flag.end, y - scale, flag.end, y + scale, style.hair)
-        canvas.items.append(Box(flag.x, low - height, width, height, Ink.TINT))
+        left = flag.x - 0.9 * scale
+        canvas.items.append(Box(left, low - height, width, height, Ink.TINT))
+        canvas.line(left, low - height, left, low, 0.45 * scale)
         if flag.begins:
-            canvas.items.append(Box(flag.x, low - height, 0.55 * scale, height + 0.5 * scale))
-            canvas.items.append(
-                Shape(
-                    (flag.x, low + 0.4 * scale),
-                    ((flag.x + 1.5 * scale, low), (flag.x, low - 0.4 * scale)),
-                )
-            )
+            tip = low + 1.1 * scale
+            corners = ((flag.x + 0.9 * scale, low), (flag.x - 0.9 * scale, low))
+            canvas.items.append(Shape((flag.x, tip), corners))
         canvas.words(
-            flag.x + 1.4 * scale, low - height / 2 + 0.33 * size, text, size, Face.SEMIBOLD,
+            left + 1.3 * scale, low - height / 2 + 0.33 * size, text, size, Face.SEMIBOLD,
             tag="cue",
         )  # fmt: skip
 

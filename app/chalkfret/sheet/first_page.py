@@ -11,7 +11,7 @@ from chalkfret.model.setup import Setup
 from chalkfret.sheet.display import Block, Face, Ink
 from chalkfret.sheet.measure import Measurer
 from chalkfret.sheet.pen import Pen
-from chalkfret.sheet.prose import LEADING, Setting, markdown, plain, set_text
+from chalkfret.sheet.prose import LEADING, Paragraph, Setting, Span, markdown, plain, set_text
 from chalkfret.sheet.setup_box import setup_box
 from chalkfret.sheet.style import Style
 from chalkfret.strings.cautions import cautions
@@ -82,33 +82,46 @@ def heading_line(text: str, style: Style, measurer: Measurer) -> Block:
 def setup_rows(
     whos: tuple[Who, ...], head: LessonHead, style: Style, measurer: Measurer
 ) -> tuple[Block, ...]:
-    """The setup boxes, two beside each other where the page is wide enough."""
-    gutter = 6.0
+    """The setup boxes, two beside each other where the page is wide enough, then the cautions.
+
+    The cautions take the place beside a last box that stands alone.
+    """
+    gutter = 8.0
     columns = 2 if style.text_width >= 165.0 * style.words else 1
     width = (style.text_width - gutter * (columns - 1)) / columns
     boxes = [
         setup_box(who.setup, who.players, head.note_naming, width, style, measurer) for who in whos
     ]
+    beside = len(boxes) % columns > 0
+    setups = tuple(who.setup for who in whos)
+    boxes.append(cautions_box(setups, width if beside else style.text_width, style, measurer))
     rows: list[Block] = []
-    for start in range(0, len(boxes), columns):
-        pair = boxes[start : start + columns]
+    while boxes:
+        count = columns if len(boxes) > 1 else 1
+        row, boxes = boxes[:count], boxes[count:]
         pen = Pen(measurer)
-        for index, box in enumerate(pair):
+        for index, box in enumerate(row):
             pen.take(box, index * (width + gutter), 0.0)
-        rows.append(pen.block(style.text_width, max(box.height for box in pair)))
+        rows.append(pen.block(style.text_width, max(box.height for box in row)))
     return tuple(rows)
 
 
-@lru_cache(maxsize=256)
-def caution_block(setups: tuple[Setup, ...], style: Style, measurer: Measurer) -> Block:
+def cautions_box(
+    setups: tuple[Setup, ...], width: float, style: Style, measurer: Measurer
+) -> Block:
     """The cautions of all setups, each sentence once."""
     found = dict.fromkeys(caution_words(one) for setup in setups for one in cautions(setup))
-    text = markdown("".join(f"- {sentence}\n" for sentence in found))
     pen = Pen(measurer)
     size = style.note
-    setting = set_text(text, style.text_width, size, measurer, Ink.SOFT, "caution")
-    pen.text(setting, 0.0, 0.0)
-    return pen.block(style.text_width, setting.height)
+    title = set_text(plain(_("Before you tune"), Face.SEMIBOLD), width, style.body, measurer)
+    pen.text(title, 0.0, 0.0)
+    text = tuple(
+        Paragraph((Span(sentence),), level=1, bullet="•", close=index > 0)
+        for index, sentence in enumerate(found)
+    )
+    setting = set_text(text, width, size, measurer, Ink.SOFT, "caution", 1.3)
+    pen.text(setting, 0.0, title.height + 0.2 * size)
+    return pen.block(width, title.height + 0.2 * size + setting.height)
 
 
 @lru_cache(maxsize=256)

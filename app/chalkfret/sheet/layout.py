@@ -18,7 +18,6 @@ from chalkfret.model import Lesson, Section, SheetOptions, setup_in
 from chalkfret.sheet.banner import banner, heading_of
 from chalkfret.sheet.display import Block, Page, Placed
 from chalkfret.sheet.first_page import (
-    caution_block,
     heading_line,
     setup_rows,
     setups_of,
@@ -210,7 +209,6 @@ def _before_music(
     add(heading_line(_("Setup"), style, measurer), 4.5, keep=True)
     for index, row in enumerate(setup_rows(whos, head, style, measurer)):
         add(row, 0.8 if index == 0 else 4.0)
-    add(caution_block(tuple(who.setup for who in whos), style, measurer), 2.4)
     toned = [lesson.parts[index] for index in parts if lesson.parts[index].tone.strip()]
     if toned:
         add(heading_line(_("Tone"), style, measurer), 4.5, keep=True)

@@ -34,11 +34,11 @@ class Lane(IntFlag):
     STEMS = 1  # the upper of two voices
     TUPLETS = 2
     BENDS = 4
-    ACCENTS = 8
-    WAVES = 16
-    LETTERS = 32
-    STROKES = 64
-    FERMATAS = 128
+    LETTERS = 8  # in one lane with bends: spacing keeps them apart
+    ACCENTS = 16
+    WAVES = 32
+    FERMATAS = 64
+    STROKES = 128
     MUTES = 256
     RINGS = 512
     ENDINGS = 1024  # endings and repeat counts
@@ -49,11 +49,11 @@ LANE_HEIGHTS: Final = {
     Lane.STEMS: 8.2,
     Lane.TUPLETS: 3.2,
     Lane.BENDS: 6.6,
+    Lane.LETTERS: 3.3,
     Lane.ACCENTS: 2.9,
     Lane.WAVES: 2.5,
-    Lane.LETTERS: 3.3,
-    Lane.STROKES: 3.8,
     Lane.FERMATAS: 4.2,
+    Lane.STROKES: 3.8,
     Lane.MUTES: 3.4,
     Lane.RINGS: 3.4,
     Lane.ENDINGS: 4.8,

@@ -6,7 +6,7 @@ printed with its address so that it can be read on paper. Anything else is set a
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 LEADING: Final = 1.36  # line to line, in ems
 _STEP: Final = 1.3  # indent of a list, in ems
 _AFTER: Final = 0.5  # white space between paragraphs, in ems
+_FIRM: Final = "\u00a0"  # where no line is broken; printed as a plain space, to be found
 
 
 class Span(Struct, frozen=True):
@@ -118,6 +119,15 @@ def _face(bold: bool, italic: bool) -> Face:
     if bold:
         return Face.SEMIBOLD_ITALIC if italic else Face.SEMIBOLD
     return Face.ITALIC if italic else Face.REGULAR
+
+
+def facts(each: Sequence[str], width: float, size: float, measurer: Measurer) -> str:
+    """Facts in a row with points between them, to be broken between facts rather than within."""
+    kept = (
+        fact.replace(" ", _FIRM) if measurer.width(fact, Face.REGULAR, size) < width else fact
+        for fact in each
+    )
+    return f"{_FIRM}{_FIRM}·{_FIRM} ".join(kept)
 
 
 def set_text(
@@ -219,4 +229,4 @@ def _joined(line: list[Span]) -> tuple[Span, ...]:
         else:
             out.append(span)
     out[-1] = Span(out[-1].text.rstrip(), out[-1].face)
-    return tuple(span for span in out if span.text) or (Span(""),)
+    return tuple(Span(s.text.replace(_FIRM, " "), s.face) for s in out if s.text) or (Span(""),)

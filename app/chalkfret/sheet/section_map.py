@@ -12,8 +12,9 @@ from chalkfret.sheet.measure import Measurer
 from chalkfret.sheet.pen import Pen
 from chalkfret.sheet.prose import plain, set_text
 from chalkfret.sheet.style import Style
+from chalkfret.sheet.tempo_mark import tempo_mark, tempo_width
 from chalkfret.timeline.clock import section_clock
-from chalkfret.words.music import key_words, meter_words, tempo_words
+from chalkfret.words.music import key_words, meter_words
 from chalkfret.words.text import _
 
 _STRIP = 7.5  # mm at normal print
@@ -75,27 +76,35 @@ def _quarters(head: SectionHead) -> float:
     return mean * tempo.unit.ticks / 5040
 
 
+# Where the columns begin, as shares of the width: name, key, tempo, meter, times.
+_NAME, _KEY, _TEMPO, _METER, _TIMES = 0.05, 0.36, 0.62, 0.775, 0.87
+
+
 @lru_cache(maxsize=4096)
 def stop_block(stop: Stop, naming: NoteNaming, style: Style, measurer: Measurer) -> Block:
     """One section's line on the map."""
     pen = Pen(measurer)
     size, head, width = style.body, stop.head, style.text_width
     pen.words(0.0, size, head.letter, size, Face.SEMIBOLD, tag="map")
-    left, right = 9.0 * style.words, width
     clock = f"{round(stop.seconds) // 60}:{round(stop.seconds) % 60:02d}"
-    pen.words(right, size, clock, size, tag="map", align=1.0)
-    facts = [tempo_words(head.tempo), stop.meters]
-    if head.key is not None:
-        facts.insert(0, key_words(head.key, naming))
-    if head.times > 1:
-        facts.append(f"×{head.times}")
+    pen.words(width, size, clock, size, tag="map", align=1.0)
+    key = "" if head.key is None else key_words(head.key, naming)
     name = head.name or _("Section {letter}").format(letter=head.letter)
-    name_width = 0.3 * width
-    named = set_text(plain(name, Face.SEMIBOLD), name_width, size, measurer, tag="map")
-    room = right - left - name_width - 16.0 * style.words
-    said = set_text(plain("  ·  ".join(facts)), room, size, measurer, Ink.SOFT, tag="map")
-    pen.text(named, left, 0.0)
-    pen.text(said, left + name_width + 4.0, 0.0)
-    height = max(named.height, said.height) + 0.5 * style.words
+    low = 0.0
+    for text, face, start, stop_at in (
+        (name, Face.SEMIBOLD, _NAME, _KEY),
+        (key, Face.REGULAR, _KEY, _TEMPO),
+        (stop.meters, Face.REGULAR, _METER, _TIMES),
+        (f"×{head.times}" if head.times > 1 else "", Face.REGULAR, _TIMES, 0.93),
+    ):
+        room = (stop_at - start) * width - 3.0
+        column = set_text(plain(text, face), room, size, measurer, tag="map")
+        pen.text(column, start * width, 0.0)
+        low = max(low, column.height)
+    mark = min(
+        size, size * ((_METER - _TEMPO) * width - 2.0) / tempo_width(measurer, head.tempo, size)
+    )
+    tempo_mark(pen, head.tempo, _TEMPO * width, size, mark)
+    height = low + 0.5 * style.words
     pen.rule(0.0, height, width, 0.1)
     return pen.block(width, height + 0.4 * style.words)

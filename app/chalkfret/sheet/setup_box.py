@@ -10,7 +10,7 @@ from chalkfret.model.setup import GuitarString, Setup
 from chalkfret.sheet.display import Block, Face, Ink
 from chalkfret.sheet.measure import Measurer
 from chalkfret.sheet.pen import Pen
-from chalkfret.sheet.prose import plain, set_text
+from chalkfret.sheet.prose import facts, plain, set_text
 from chalkfret.sheet.style import Style
 from chalkfret.strings.retune import Step, from_standard
 from chalkfret.strings.tension import tension, total_tension
@@ -43,12 +43,15 @@ def setup_box(
     names = [setup_tuning_words(setup, naming)]
     if setup.name and setup.name not in names[0] and setup.name != names[0]:
         names.insert(0, setup.name)
-    tuning = set_text(plain("  ·  ".join(names)), width, size, measurer, tag="tuning")
+    tuning = set_text(
+        plain(facts(names, width, size, measurer)), width, size, measurer, tag="tuning"
+    )
     pen.text(tuning, 0.0, y)
     y = _table(pen, setup, naming, width, y + tuning.height + 1.0 * style.words, style)
-    facts = set_text(plain("  ·  ".join(_facts(setup))), width, small, measurer, Ink.SOFT, "setup")
-    pen.text(facts, 0.0, y + 0.7 * style.words)
-    return pen.block(width, y + 0.7 * style.words + facts.height)
+    line = facts(_facts(setup), width, small, measurer)
+    under = set_text(plain(line), width, small, measurer, Ink.SOFT, "setup")
+    pen.text(under, 0.0, y + 0.7 * style.words)
+    return pen.block(width, y + 0.7 * style.words + under.height)
 
 
 def _table(
@@ -117,7 +120,7 @@ def _step(step: Step) -> str:
 
 
 def _facts(setup: Setup) -> list[str]:
-    facts: list[str] = []
+    said: list[str] = []
     if setup.capo is not None:
         words = _("capo at fret {fret}").format(fret=setup.capo.fret)
         if setup.capo.courses:
@@ -125,15 +128,15 @@ def _facts(setup: Setup) -> list[str]:
             words = _("capo at fret {fret} over strings {strings}").format(
                 fret=setup.capo.fret, strings=strings
             )
-        facts.append(words)
+        said.append(words)
     if setup.a4 != 440.0:
-        facts.append(_("A4 = {hz} Hz").format(hz=number_words(setup.a4)))
-    facts.append(_scale(setup))
+        said.append(_("A4 = {hz} Hz").format(hz=number_words(setup.a4)))
+    said.append(_scale(setup))
     total = total_tension(setup)
     if total.lb:
         words = _("{lb} lb in all") if not total.unknown else _("{lb} lb without {unknown} strings")
-        facts.append(words.format(lb=f"{total.lb:.0f}", unknown=total.unknown))
-    return facts
+        said.append(words.format(lb=f"{total.lb:.0f}", unknown=total.unknown))
+    return said
 
 
 def _scale(setup: Setup) -> str:

@@ -245,7 +245,7 @@ def _left_edge(system: System, frame: Frame, x: float) -> list[Item]:
     half = style.staff_line / 2
     items: list[Item] = [Line(x, top - half, x, bottom + half, style.thin_bar)]
     if len(frame.staves) > 1:
-        bracket = x - 1.1 * style.scale
+        bracket = x - string_width(system.scheme) - 0.7 * style.scale
         reach = 0.6 * style.scale
         items.append(Line(bracket, top - reach, bracket, bottom + reach, style.thick_bar * 0.8))
     text = str(system.start + 1)
