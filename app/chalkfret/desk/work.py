@@ -31,7 +31,7 @@ class Progress:
     """What a task is given: to report, and to learn that it was cancelled."""
 
     def __init__(self, report: Callable[[int, int, str], None]) -> None:
-        self._report = report
+        self.report = report
         self._stop = threading.Event()
 
     @property
@@ -43,7 +43,7 @@ class Progress:
         """Report so many of so many steps done; raises Cancelled where the task should stop."""
         if self._stop.is_set():
             raise Cancelled
-        self._report(done, of, what)
+        self.report(done, of, what)
 
     def stop(self) -> None:
         """Ask the task to stop at its next step."""

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPoint, QRect, QSize, Qt
+from PySide6.QtCore import QEvent, QPoint, QRect, QSize, Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QLayout, QLayoutItem, QSizePolicy, QWidget
 
 
@@ -89,14 +90,30 @@ def _height(item: QLayoutItem, width: int) -> int:
     return item.sizeHint().height()
 
 
-def flow_row(*widgets: QWidget, gap: int = 8) -> QWidget:
-    """These widgets in a row that wraps."""
-    row = QWidget()
-    layout = Flow(row, gap)
-    for widget in widgets:
-        layout.addWidget(widget)
-    policy = row.sizePolicy()
-    policy.setHeightForWidth(True)
-    policy.setVerticalPolicy(QSizePolicy.Policy.Minimum)
-    row.setSizePolicy(policy)
-    return row
+class FlowRow(QWidget):
+    """Widgets in a row that wraps, as high as its rows are in any layout.
+
+    Not all layouts ask how high a widget is at a width (a form does not), so it is told to them.
+    """
+
+    def __init__(self, *widgets: QWidget, gap: int = 8) -> None:
+        super().__init__()
+        self.flow = Flow(self, gap)
+        for widget in widgets:
+            self.flow.addWidget(widget)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._tell_height()
+
+    def event(self, event: QEvent) -> bool:
+        done = super().event(event)
+        if event.type() == QEvent.Type.LayoutRequest:
+            self._tell_height()
+        return done
+
+    def _tell_height(self) -> None:
+        height = self.flow.heightForWidth(self.width())
+        if height != self.minimumHeight():
+            self.setMinimumHeight(height)

@@ -274,7 +274,7 @@ class SheetView(QAbstractScrollArea):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         bar, key = self.verticalScrollBar(), event.key()
-        moves = {
+        moves: dict[int, int] = {
             Qt.Key.Key_Down: bar.singleStep(),
             Qt.Key.Key_Up: -bar.singleStep(),
             Qt.Key.Key_Space: bar.pageStep(),

@@ -8,6 +8,7 @@ from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.dress import small
 from chalkfret.desk.pieces.fields import Field, Unreadable
 from chalkfret.desk.pieces.form import Group
+from chalkfret.desk.pieces.numbers import plain, stepper_within, whole
 from chalkfret.desk.pieces.stepper import Stepper
 from chalkfret.desk.strings_page import readers
 from chalkfret.desk.strings_page.words import string_words
@@ -31,18 +32,18 @@ class Details(Group):
         self.first_fret = Stepper(
             look,
             _("Starts at fret"),
-            readers.whole(0, limits.FRET_MAX, _("A short string starts at a fret from 0 to 36.")),
+            whole(0, limits.FRET_MAX, _("A short string starts at a fret from 0 to 36.")),
             str,
-            readers.stepper_within(0, limits.FRET_MAX),
+            stepper_within(0, limits.FRET_MAX),
             "36",
         )
         most = limits.STRINGS_PER_COURSE_MAX
         self.count = Stepper(
             look,
             _("Strings in this course"),
-            readers.whole(1, most, _("A course has 1 to 3 strings.")),
+            whole(1, most, _("A course has 1 to 3 strings.")),
             str,
-            readers.stepper_within(1, most),
+            stepper_within(1, most),
             "3",
         )
         self.weight = Field(read_weight, write_weight)
@@ -92,4 +93,4 @@ def read_weight(text: str) -> float | None:
 
 def write_weight(weight: float | None) -> str:
     """A unit weight with the digits that makers print."""
-    return "" if weight is None else readers.plain(weight, 8).lstrip("0")
+    return "" if weight is None else plain(weight, 8).lstrip("0")

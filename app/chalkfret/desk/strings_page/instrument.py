@@ -13,6 +13,7 @@ from chalkfret.desk.pieces.choice import Choice
 from chalkfret.desk.pieces.dress import follow
 from chalkfret.desk.pieces.fields import Field, set_room
 from chalkfret.desk.pieces.form import Group
+from chalkfret.desk.pieces.numbers import stepper_within, whole
 from chalkfret.desk.pieces.stepper import Stepper
 from chalkfret.desk.pieces.tools import tool
 from chalkfret.desk.strings_page import readers
@@ -53,9 +54,9 @@ class Instrument(Group):
         self.frets = Stepper(
             look,
             _("Frets"),
-            readers.whole(1, limits.FRET_MAX, _("Frets go from 1 to 36.")),
+            whole(1, limits.FRET_MAX, _("Frets go from 1 to 36.")),
             str,
-            readers.stepper_within(1, limits.FRET_MAX),
+            stepper_within(1, limits.FRET_MAX),
             "36",
         )
         self.capo = Stepper(
@@ -63,7 +64,7 @@ class Instrument(Group):
             _("Capo"),
             readers.read_capo,
             readers.write_capo,
-            readers.stepper_within(0, limits.FRET_MAX),
+            stepper_within(0, limits.FRET_MAX),
             readers.write_capo(0),
         )
         self.over = Field(readers.courses_reader(lambda: len(self._known.courses)),

@@ -12,7 +12,7 @@ from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.choice import Choice
 from chalkfret.desk.pieces.dress import follow, small
 from chalkfret.desk.pieces.fields import Field, Unreadable, set_room
-from chalkfret.desk.pieces.flow import Flow, flow_row
+from chalkfret.desk.pieces.flow import FlowRow
 from chalkfret.desk.pieces.tools import tool
 from chalkfret.desk.strings_page.words import section_words
 from chalkfret.model import Lesson, Part, limits
@@ -36,8 +36,8 @@ class PartsRow(QWidget):
         self._names: list[str] = []
         self._group = QButtonGroup(self)
         self._group.idClicked.connect(self.part_chosen)
-        words = QWidget()
-        self._words = Flow(words, gap=0)
+        words = FlowRow(gap=0)
+        self._words = words.flow
         self.add_part = tool(look, "add", _("Add a guitar"), _("Add a guitar"), quiet=True)
         self.add_part.clicked.connect(self.added)
         self.name = Field(self._read_name, str)
@@ -48,18 +48,18 @@ class PartsRow(QWidget):
         self.remove.clicked.connect(self.removed)
         name_word = small(look, _("Name"))
         name_word.setWordWrap(False)
-        name_of = flow_row(name_word, self.name, self.remove)
+        name_of = FlowRow(name_word, self.name, self.remove)
         self.scope = Choice(name=_("Sections that these strings are for"))
         self.scope.chosen.connect(self.section_chosen)
         self.drop = tool(look, "remove", _("Back to this guitar's own strings in this section"))
         self.drop.clicked.connect(self.retuning_dropped)
         scope_name = small(look, _("Strung this way in"))
         scope_name.setWordWrap(False)
-        self._scope = flow_row(scope_name, self.scope, self.drop)
+        self._scope = FlowRow(scope_name, self.scope, self.drop)
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.addWidget(words)
-        self._column.addWidget(flow_row(name_of, self._scope, gap=24))
+        self._column.addWidget(FlowRow(name_of, self._scope, gap=24))
         follow(self, look, self._dress)
 
     def show_lesson(self, lesson: Lesson, part: int, section: str | None) -> None:

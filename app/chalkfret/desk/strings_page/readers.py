@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable
 
 from chalkfret.desk.pieces.fields import Unreadable
+from chalkfret.desk.pieces.numbers import plain, whole, within
 from chalkfret.model import NoteNaming, limits
 from chalkfret.words.text import _
 
@@ -24,12 +25,6 @@ def _number(text: str) -> tuple[float, str] | None:
         return None
     sign = -1.0 if match[1] in ("-", "−") else 1.0
     return sign * float(match[2].replace(",", ".")), match[3].strip().lower()
-
-
-def plain(number: float, digits: int) -> str:
-    """A number with at most so many digits after the point and no idle zeros."""
-    text = f"{number:.{digits}f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 # --- one string --------------------------------------------------------------------------------
@@ -71,7 +66,7 @@ def step_gauge(inches: float | None, steps: int) -> float:
     """The gauge so many thousandths thicker, beginning at a plain ten."""
     if inches is None:
         return 0.010
-    return _within(round(inches + steps / 1000, 5), limits.GAUGE_MIN, limits.GAUGE_MAX)
+    return within(round(inches + steps / 1000, 5), limits.GAUGE_MIN, limits.GAUGE_MAX)
 
 
 def read_cents(text: str) -> float:
@@ -98,7 +93,7 @@ def write_cents(cents: float) -> str:
 
 def step_cents(cents: float, steps: int) -> float:
     """So many cents more."""
-    return _within(cents + steps, -limits.CENTS_MAX, limits.CENTS_MAX)
+    return within(cents + steps, -limits.CENTS_MAX, limits.CENTS_MAX)
 
 
 def pitch_reader(naming: NoteNaming, near: Callable[[], str]) -> Callable[[str], str]:
@@ -171,26 +166,6 @@ def write_own_length(mm: float | None) -> str:
     return "" if mm is None else write_length(mm)
 
 
-def whole(low: int, high: int, sentence: str) -> Callable[[str], int]:
-    """A reader of whole numbers from ``low`` to ``high``; ``sentence`` says what they are."""
-
-    def read(text: str) -> int:
-        try:
-            number = int(text)
-        except ValueError:
-            raise Unreadable(sentence, unfinished=not text.strip()) from None
-        if not low <= number <= high:
-            raise Unreadable(sentence, unfinished=number < low)
-        return number
-
-    return read
-
-
-def stepper_within(low: float, high: float) -> Callable[[float, int], float]:
-    """A step of a number that stays from ``low`` to ``high``."""
-    return lambda number, steps: _within(number + steps, low, high)
-
-
 def read_capo(text: str) -> int:
     """The capo's fret; nothing, ``no`` or 0: no capo."""
     if text.strip().lower() in ("", _("none").lower(), "no", "0"):
@@ -249,7 +224,3 @@ def read_a4(text: str) -> float:
 def write_a4(hertz: float) -> str:
     """The frequency with its unit."""
     return f"{plain(hertz, 2)} Hz"
-
-
-def _within(number: float, low: float, high: float) -> float:
-    return min(high, max(low, number))

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QAbstractItemView, QListWidget, QListWidgetItem
 
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.dress import follow, small
-from chalkfret.desk.pieces.flow import flow_row
+from chalkfret.desk.pieces.flow import FlowRow
 from chalkfret.desk.pieces.form import Group
 from chalkfret.desk.pieces.tools import tool
 from chalkfret.desk.settings import Kept, settings_folder
@@ -54,7 +54,7 @@ class ShelfView(Group):
         )
         self.add_wide(self.empty)
         self.add_wide(self.list)
-        self.add_wide(flow_row(self.take, self.put, self.rename, self.remove, gap=4))
+        self.add_wide(FlowRow(self.take, self.put, self.rename, self.remove, gap=4))
         self.list.keyPressEvent = self._key  # type: ignore[method-assign]
         follow(self, look, self._show)
 

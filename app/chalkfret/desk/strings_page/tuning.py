@@ -8,9 +8,9 @@ from PySide6.QtWidgets import QGridLayout, QMenu, QToolButton, QWidget
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.dress import follow, small
 from chalkfret.desk.pieces.fields import Field, Unreadable
+from chalkfret.desk.pieces.numbers import stepper_within, whole
 from chalkfret.desk.pieces.stepper import Stepper
 from chalkfret.desk.pieces.tools import tool
-from chalkfret.desk.strings_page.readers import stepper_within, whole
 from chalkfret.desk.strings_page.setups import tuning_text
 from chalkfret.model import NoteNaming, Setup, limits, tuning_names
 from chalkfret.words.text import _
