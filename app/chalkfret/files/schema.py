@@ -30,4 +30,6 @@ def schema_text(schema: dict[str, Any]) -> str:
 
 def _schema(kind: type[msgspec.Struct], title: str) -> dict[str, Any]:
     (outer,), parts = msgspec.json.schema_components([kind], ref_template="#/$defs/{name}")
-    return {"$schema": _DIALECT, "title": title, **outer, "$defs": dict(sorted(parts.items()))}
+    made = {"$schema": _DIALECT, "title": title, **outer, "$defs": dict(sorted(parts.items()))}
+    plain: dict[str, Any] = json.loads(json.dumps(made))  # defaults are tuples; JSON has lists
+    return plain
