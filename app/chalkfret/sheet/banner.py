@@ -20,9 +20,17 @@ from chalkfret.sheet.display import Block, Face, Ink
 from chalkfret.sheet.measure import Measurer
 from chalkfret.sheet.pen import Pen
 from chalkfret.sheet.prose import Setting, facts, markdown, plain, set_text
+from chalkfret.sheet.section_map import meters_of
 from chalkfret.sheet.style import Style
 from chalkfret.sheet.tempo_mark import tempo_mark, tempo_width
-from chalkfret.words.music import key_line, key_words, meter_words, scale_steps, swing_words
+from chalkfret.words.music import (
+    key_line,
+    key_words,
+    meter_words,
+    scale_steps,
+    setting_words,
+    swing_words,
+)
 from chalkfret.words.sentences import number_words
 from chalkfret.words.strings import setup_tuning_words
 from chalkfret.words.text import _, ngettext
@@ -48,11 +56,10 @@ def heading_of(
 ) -> Heading:
     """What the banner of a section says of these parts."""
     naming = lesson.head.note_naming
-    meters = dict.fromkeys(bar.head.meter for chunk in section.bars.chunks for bar in chunk)
     retuned = {retune.part for retune in section.head.retunes}
     return Heading(
         head=section.head,
-        meters=tuple(meters),
+        meters=meters_of(section),
         key_lines=_key_lines(lesson, section, parts),
         retunes=tuple(
             f"{lesson.parts[index].name}: "
@@ -166,7 +173,7 @@ def _body(pen: Pen, heading: Heading, y: float) -> float:
     if head.notes.strip():
         texts.append(markdown(head.notes))
     settings = [
-        f"{cue.label}: " + ", ".join(f"{s.name} {number_words(s.value)}" for s in cue.settings)
+        f"{cue.label}: " + ", ".join(setting_words(cue.kind, one) for one in cue.settings)
         for cue in head.cues
         if cue.settings
     ]

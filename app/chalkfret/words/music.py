@@ -6,10 +6,21 @@ from typing import Final
 
 from msgspec import Struct
 
+from chalkfret.model.knobs import Unit, knob_of
 from chalkfret.model.lesson import NoteNaming, Part
 from chalkfret.model.meter import Meter
 from chalkfret.model.pitch import pitch_class
-from chalkfret.model.section import BeatUnit, Key, Mode, Section, Swing, SwingUnit, Tempo
+from chalkfret.model.section import (
+    BeatUnit,
+    CueKind,
+    Key,
+    Mode,
+    Section,
+    Setting,
+    Swing,
+    SwingUnit,
+    Tempo,
+)
 from chalkfret.theory.naming import degree_shown, shown
 from chalkfret.theory.roots import root_place
 from chalkfret.theory.scales import degrees_of, is_simple, plain_name, scale_notes
@@ -150,3 +161,42 @@ def swing_words(swing: Swing | None) -> str:
         else _("swung sixteenths, {ratio} to 1")
     )
     return text.format(ratio=number_words(swing.ratio))
+
+
+_KNOBS: Final = {
+    "amount": N_("amount"),
+    "rate": N_("rate"),
+    "depth": N_("depth"),
+    "time": N_("time"),
+    "feedback": N_("feedback"),
+    "mix": N_("mix"),
+    "length": N_("length"),
+    "from": N_("from"),
+    "to": N_("to"),
+    "interval": N_("interval"),
+}
+
+_KNOB_UNITS: Final[dict[Unit, str]] = {
+    Unit.PERCENT: N_("{value} %"),
+    Unit.HERTZ: N_("{value} Hz"),
+    Unit.MILLISECONDS: N_("{value} ms"),
+    Unit.SECONDS: N_("{value} s"),
+    Unit.SEMITONES: N_("{value} semitones"),
+}
+
+
+def knob_words(name: str) -> str:
+    """A knob's name; one of the teacher's own stands as it is."""
+    return _(_KNOBS[name]) if name in _KNOBS else name
+
+
+def knob_value(kind: CueKind, setting: Setting) -> str:
+    """A setting's value with its unit: "340 ms", "30 %"."""
+    value = number_words(setting.value)
+    knob = knob_of(kind, setting.name)
+    return value if knob is None else _(_KNOB_UNITS[knob.unit]).format(value=value)
+
+
+def setting_words(kind: CueKind, setting: Setting) -> str:
+    """One setting of an effect: "time 340 ms"."""
+    return f"{knob_words(setting.name)} {knob_value(kind, setting)}"
