@@ -8,7 +8,7 @@ from chalkfret.words.music import knob_words, setting_words
 def test_a_setting_says_its_knob_value_and_unit() -> None:
     assert setting_words(CueKind.DELAY, Setting("time", 340.0)) == "time 340 ms"
     assert setting_words(CueKind.PHASE, Setting("rate", 0.4)) == "rate 0.4 Hz"
-    assert setting_words(CueKind.OCTAVE, Setting("interval", -12.0)) == "interval −12 semitones"
+    assert setting_words(CueKind.OCTAVE, Setting("interval", -12.0)) == "interval -12 semitones"
     assert setting_words(CueKind.FREE, Setting("warmth", 3.0)) == "warmth 3"
 
 
