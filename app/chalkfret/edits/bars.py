@@ -57,10 +57,7 @@ def put_bars(lesson: Lesson, section: int, at: int, bars: tuple[Bar, ...]) -> Le
     found = lesson.sections[section]
     head = cue_places.after_insert(found.head, at, len(bars))
     run = found.bars.splice(at, at, bars)
-    return settled(
-        with_section(lesson, section, replace(found, head=head, bars=run)),
-        [(section, at), (section, at + len(bars))],
-    )
+    return settled(with_section(lesson, section, replace(found, head=head, bars=run)), section)
 
 
 def delete(lesson: Lesson, section: int, start: int, count: int = 1) -> Lesson:
@@ -74,7 +71,7 @@ def delete(lesson: Lesson, section: int, start: int, count: int = 1) -> Lesson:
     head = cue_places.after_delete(found.head, start, count, left)
     run = kept.splice(start, start + count, ())
     after = with_section(lesson, section, replace(found, head=head, bars=run))
-    return settled(after, [(section, start), (section + 1, 0), (section, 0)])
+    return settled(after, section)
 
 
 def duplicate(lesson: Lesson, section: int, start: int, count: int = 1, times: int = 1) -> Lesson:

@@ -196,6 +196,8 @@ class Draft:
             run = with_bars(old.bars, changed)
             if run is not old.bars:
                 sections[place] = replace(old, bars=run)
+        if all(new is old for new, old in zip(sections, self.lesson.sections, strict=True)):
+            return self.lesson  # all that was written was a tie that nothing holds
         return replace(self.lesson, sections=tuple(sections))
 
 
@@ -214,11 +216,17 @@ def with_bars(bars: Bars, changed: Mapping[int, Bar]) -> Bars:
     ))  # fmt: skip
 
 
-def settled(lesson: Lesson, places: list[tuple[int, int]]) -> Lesson:
-    """The lesson with ties taken off that no note holds, in these bars (section, bar)."""
+def settled(lesson: Lesson, *sections: int) -> Lesson:
+    """The lesson with ties taken off that no note holds, in these sections and where they lead."""
     draft = Draft(lesson)
-    for section, bar in places:
-        if section < len(lesson.sections) and bar < len(lesson.sections[section].bars):
+    for section in sections:
+        if section >= len(lesson.sections):
+            continue
+        for index, bar in enumerate(lesson.sections[section].bars):
+            for part, notes in enumerate(bar.notes):
+                if any(note.marks and Sign.TIE in note.marks for note in notes):
+                    draft.untie(section, index, part)
+        for s, b in ties.heard_from(lesson, section + 1, 0):
             for part in range(len(lesson.parts)):
-                draft.untie(section, bar, part)
+                draft.untie(s, b, part)
     return draft.done()

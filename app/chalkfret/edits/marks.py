@@ -17,7 +17,7 @@ from msgspec.structs import replace
 from chalkfret.edits.draft import Draft
 from chalkfret.edits.faults import refuse
 from chalkfret.edits.notes import note_at, sounding_at
-from chalkfret.edits.place import Span, Spot, check_spot, where_of
+from chalkfret.edits.place import Span, Spot, check_span, check_spot, where_of
 from chalkfret.edits.selection import change_notes, struck
 from chalkfret.edits.values import checked
 from chalkfret.model import Bend, Lesson, Mark, Note, Sign, Slide, in_order, mark_name
@@ -73,21 +73,25 @@ def set_marks(lesson: Lesson, spot: Spot, marks: tuple[Mark, ...]) -> Lesson:
 def toggle_mark_in(lesson: Lesson, span: Span, mark: Mark) -> Lesson:
     """Put a mark on all notes struck in a span, or where all have just this one take it off.
 
-    Notes that only go on from others are left alone. Ties go where a note can hold them.
+    A tie goes on those notes that another holds; all other marks leave tied notes alone.
     """
-    notes = [note for _, _, note in struck(lesson, span)]
-    if mark is not Sign.TIE:
-        notes = [note for note in notes if not note.has(Sign.TIE)]
-    off = bool(notes) and all(mark in note.marks for note in notes)
-
-    def change(note: Note) -> Note:
-        if note.has(Sign.TIE) and mark is not Sign.TIE:
-            return note
-        marks = without_mark(note.marks, mark) if off else with_mark(note.marks, mark)
-        return note if marks == note.marks else replace(note, marks=marks)
-
+    check_span(lesson, span)
     checked(Note(0, 1, 1, 0, marks=(mark,)), Note)
-    return change_notes(lesson, span, change)
+    draft = Draft(lesson)
+    notes = [
+        (stretch.section, stretch.bar, part, note)
+        for part, stretch, note in struck(lesson, span)
+        if (
+            draft.held(stretch.section, stretch.bar, part, note)
+            if mark is Sign.TIE
+            else not note.has(Sign.TIE)
+        )
+    ]
+    off = all(mark in note.marks for *_, note in notes)
+    for section, bar, part, note in notes:
+        marks = without_mark(note.marks, mark) if off else with_mark(note.marks, mark)
+        draft.swap(section, bar, part, note, replace(note, marks=marks))
+    return draft.done()
 
 
 def clear_marks_in(lesson: Lesson, span: Span) -> Lesson:

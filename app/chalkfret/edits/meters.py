@@ -22,7 +22,19 @@ from chalkfret.edits.place import Ruler, Spot, check_bars
 from chalkfret.edits.replacing import with_section
 from chalkfret.edits.selection import bars_span, copy, paste
 from chalkfret.edits.values import obey_bar
-from chalkfret.model import Bar, BarHead, Bars, Lesson, Meter, Note, Pause, Place, Section, Where
+from chalkfret.model import (
+    Bar,
+    BarHead,
+    Bars,
+    Lesson,
+    Meter,
+    Note,
+    Notes,
+    Pause,
+    Place,
+    Section,
+    Where,
+)
 from chalkfret.model.start import empty_bar
 
 Overflow = Literal["refuse", "cut"]
@@ -96,7 +108,7 @@ def _resized(
         shifts[index] = shift, head.ticks
         rows = []
         for part, notes in enumerate(bar.notes):
-            fitted = tuple(n for n in (_fitted(n, shift, head.ticks) for n in notes) if n)
+            fitted = _all_fitted(notes, shift, head.ticks)
             over = max((max(n.end + shift - head.ticks, -n.onset - shift) for n in notes),
                        default=0)  # fmt: skip
             if over > 0 and overflow == "refuse":
@@ -115,8 +127,18 @@ def _resized(
     head_now = cue_places.each(found.head, place, place)
     new = replace(found, head=head_now, bars=with_bars(found.bars, changed))
     after = with_section(lesson, section, new)
-    seams = sorted({(section, i) for i in changed} | {(section, i + 1) for i in changed})
-    return settled(after, [*seams, (section + 1, 0)])
+    return settled(after, section)
+
+
+def _all_fitted(notes: Notes, shift: int, ticks: int) -> Notes:
+    """The notes as far as they lie in a bar of so many ticks.
+
+    Notes cut at their front all start at the bar line: order changes, and of two on one string
+    the one that was struck later stays.
+    """
+    kept = (_fitted(note, shift, ticks) for note in notes)
+    places = {(note.onset, note.course): note for note in kept if note is not None}
+    return tuple(note for _, note in sorted(places.items()))
 
 
 def _fitted(note: Note, shift: int, ticks: int) -> Note | None:
@@ -171,7 +193,7 @@ def _reflowed(
     run = found.bars.splice(start, start + count, empty)
     after = with_section(lesson, section, replace(found, head=head_now, bars=run))
     after = paste(after, Spot(section, start, 0, 0, 1), clip)
-    return settled(after, [(section, start), (section, start + len(heads)), (section + 1, 0)])
+    return settled(after, section)
 
 
 def _starts(heads: list[BarHead]) -> list[int]:

@@ -12,7 +12,7 @@ from chalkfret.edits.cue_places import with_cues
 from chalkfret.edits.draft import with_bars
 from chalkfret.edits.faults import refuse
 from chalkfret.edits.place import Spot, check_part, check_section, where_of
-from chalkfret.edits.replacing import with_part, with_section
+from chalkfret.edits.replacing import updated, with_part, with_section
 from chalkfret.edits.values import checked, obey, with_fields
 from chalkfret.model import Bar, Lesson, Notes, Part, Retune, Section, Setup, Voice, Where
 from chalkfret.model.limits import PARTS_MAX
@@ -67,12 +67,12 @@ def _with_rows(lesson: Lesson, rows: Callable[[Rows], Rows]) -> Lesson:
 
     def bar_of(bar: Bar) -> Bar:
         if id(bar) not in made:
-            made[id(bar)] = Bar(bar.head, rows(bar.notes))
+            made[id(bar)] = updated(bar, notes=rows(bar.notes))
         return made[id(bar)]
 
     def section_of(section: Section) -> Section:
         chunks = tuple(tuple(map(bar_of, chunk)) for chunk in section.bars.chunks)
-        return replace(section, bars=replace(section.bars, chunks=chunks))
+        return updated(section, bars=updated(section.bars, chunks=chunks))
 
     return replace(lesson, sections=tuple(map(section_of, lesson.sections)))
 

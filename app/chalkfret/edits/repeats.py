@@ -126,8 +126,7 @@ def _with_heads(lesson: Lesson, section: int, heads: dict[int, BarHead]) -> Less
     if not changed:
         return lesson
     after = with_section(lesson, section, replace(found, bars=with_bars(found.bars, changed)))
-    every = [(section, index) for index in range(len(found.bars))]
-    return settled(after, [*every, (section + 1, 0)])
+    return settled(after, section)
 
 
 # Signs when bars come and go

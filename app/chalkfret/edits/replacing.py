@@ -2,9 +2,21 @@
 
 from __future__ import annotations
 
+from typing import Any, TypeVar
+
+from msgspec import Struct
 from msgspec.structs import replace
 
 from chalkfret.model import Lesson, Part, Section
+
+S = TypeVar("S", bound=Struct)
+
+
+def updated(value: S, **fields: Any) -> S:
+    """The struct with these fields; the same object where they are equal."""
+    if all(getattr(value, name) == new for name, new in fields.items()):
+        return value
+    return replace(value, **fields)
 
 
 def with_section(lesson: Lesson, index: int, section: Section) -> Lesson:

@@ -21,7 +21,7 @@ from chalkfret.edits.draft import settled
 from chalkfret.edits.faults import refuse
 from chalkfret.edits.place import check_section
 from chalkfret.edits.repeats import repeats_of
-from chalkfret.edits.replacing import with_section
+from chalkfret.edits.replacing import updated, with_section
 from chalkfret.edits.values import checked, obey, with_fields
 from chalkfret.model import (
     Bar,
@@ -74,12 +74,7 @@ def _put(lesson: Lesson, at: int, section: Section) -> Lesson:
     if len(lesson.sections) >= SECTIONS_MAX:
         raise refuse("sections_max", most=SECTIONS_MAX)
     sections = (*lesson.sections[:at], section, *lesson.sections[at:])
-    return _seams(replace(lesson, sections=sections), at, at + 1)
-
-
-def _seams(lesson: Lesson, *sections: int) -> Lesson:
-    """Ties into the first bars of these sections, looked after."""
-    return settled(lesson, [(section, 0) for section in sections])
+    return settled(replace(lesson, sections=sections), at, at + 1)
 
 
 def duplicate(lesson: Lesson, section: int) -> Lesson:
@@ -105,7 +100,7 @@ def delete(lesson: Lesson, section: int) -> Lesson:
     if (order, points) != (head.order, head.talking_points):
         head = replace(head, order=order, talking_points=points)
     sections = (*lesson.sections[:section], *lesson.sections[section + 1 :])
-    return _seams(replace(lesson, head=head, sections=sections), section)
+    return settled(replace(lesson, head=head, sections=sections), section)
 
 
 def reorder(lesson: Lesson, section: int, to: int) -> Lesson:
@@ -117,7 +112,7 @@ def reorder(lesson: Lesson, section: int, to: int) -> Lesson:
     order = [s for index, s in enumerate(lesson.sections) if index != section]
     order.insert(to, lesson.sections[section])
     low, high = sorted((section, to))
-    return _seams(replace(lesson, sections=tuple(order)), low, low + 1, high, high + 1)
+    return settled(replace(lesson, sections=tuple(order)), low, low + 1, high, high + 1)
 
 
 def set_head(lesson: Lesson, section: int, **fields: Any) -> Lesson:
@@ -131,7 +126,7 @@ def set_head(lesson: Lesson, section: int, **fields: Any) -> Lesson:
     if head is found.head:
         return lesson
     after = obey(with_section(lesson, section, replace(found, head=head)))
-    return _seams(after, section, section + 1) if head.times != found.head.times else after
+    return settled(after, section) if head.times != found.head.times else after
 
 
 # Split
@@ -157,14 +152,14 @@ def split(lesson: Lesson, section: int, bar: int) -> Lesson:
     head = found.head
     tempos = _split_tempo(head.tempo, _share(bars, bar))
     mine, theirs = _split_cues(lesson, head.cues, bar)
-    first = replace(head, tempo=tempos[0], cues=mine, pause_s=0.0)
+    first = updated(head, tempo=tempos[0], cues=mine, pause_s=0.0)
     second = replace(head, letter=names.letter(lesson), tempo=tempos[1], cues=theirs, notes="")
     behind = Section(names.section_id(lesson), second, Bars.of(bars.slice(bar, len(bars))))
     before = replace(found, head=first, bars=bars.splice(bar, len(bars), ()))
     sections = (*lesson.sections[:section], before, behind, *lesson.sections[section + 1 :])
     head_now = _split_order(lesson.head, found.id, behind.id)
     after = replace(lesson, head=head_now, sections=sections)
-    return _seams(after, section, section + 1, section + 2)
+    return settled(after, section, section + 1)
 
 
 def _share(bars: Bars, bar: int) -> float:
@@ -249,7 +244,7 @@ def join(lesson: Lesson, section: int, *, keep_first: bool = False) -> Lesson:
     if not keep_first:
         _refuse_differences(one, two, tempo)
     notes = "\n\n".join(text for text in (one.head.notes, two.head.notes) if text)
-    head = replace(
+    head = updated(
         one.head,
         tempo=tempo or one.head.tempo,
         pause_s=two.head.pause_s,
@@ -262,7 +257,7 @@ def join(lesson: Lesson, section: int, *, keep_first: bool = False) -> Lesson:
     joined = replace(one, head=head, bars=bars)
     sections = (*lesson.sections[:section], joined, *lesson.sections[section + 2 :])
     after = replace(lesson, head=_joined_order(lesson.head, one.id, two.id), sections=sections)
-    return settled(after, [(section, 0), (section, len(one.bars)), (section + 1, 0)])
+    return settled(after, section)
 
 
 def _refuse_differences(one: Section, two: Section, tempo: Tempo | None) -> None:

@@ -30,28 +30,31 @@ def bars_before(lesson: Lesson, section: int, bar: int) -> list[BarPlace]:
 def bars_after(lesson: Lesson, section: int, bar: int) -> list[BarPlace]:
     """The bars that may be heard right after a bar, the written neighbour first."""
     bars = lesson.sections[section].bars
-    found = _on(lesson, section, bar + 1)
+    found = heard_from(lesson, section, bar + 1)
     for s, b in [(section, bar), *found]:
         if s == section and bars[b].head.repeat_close:
-            found += _on(lesson, section, _open_of(bars, b))
+            found += heard_from(lesson, section, _open_of(bars, b))
     last = len(bars) - 1
     if lesson.sections[section].head.times > 1 and (bar == last or (section, last) in found):
-        found += _on(lesson, section, 0)
+        found += heard_from(lesson, section, 0)
     return list(dict.fromkeys(found))
 
 
-def _on(lesson: Lesson, section: int, bar: int) -> list[BarPlace]:
-    """This bar, and those that are heard in its place when its passes leave it out."""
+def heard_from(lesson: Lesson, section: int, bar: int) -> list[BarPlace]:
+    """This bar, and those that are heard in its place when its passes leave it out.
+
+    The bar may be the one behind the last, and the section too: what comes next counts.
+    """
     found: list[BarPlace] = []
-    while True:
+    while section < len(lesson.sections):
         if bar == len(lesson.sections[section].bars):
             section, bar = section + 1, 0
-            if section == len(lesson.sections):
-                return found
+            continue
         found.append((section, bar))
         if not lesson.sections[section].bars[bar].head.passes:
             return found
         bar += 1
+    return found
 
 
 def _back(lesson: Lesson, section: int, bar: int) -> list[BarPlace]:
