@@ -112,8 +112,9 @@ def test_explain_for_a_reader(riff, asked):
 
 
 @pytest.mark.parametrize(
-    ("words", "schema"), [([], lesson_schema), (["lesson"], lesson_schema), (["explain"], explain_schema)]
-)  # fmt: skip
+    ("words", "schema"),
+    [([], lesson_schema), (["lesson"], lesson_schema), (["explain"], explain_schema)],
+)
 def test_schema(asked, words, schema):
     code, out, _ = asked("schema", *words)
     assert code == 0
@@ -150,9 +151,7 @@ def test_export_as_json(riff, asked):
         (["--click", "without", "--notes", "without"], "there is nothing to hear"),
     ],
 )
-def test_what_cannot_be_exported_is_said_before_anything_is_written(
-    riff, asked, tmp_path, words, said
-):
+def test_a_wrong_wish_is_said_before_anything_is_written(riff, asked, tmp_path, words, said):
     code, _, err = asked("export", riff, "--to", "out", "--as", "midi", *words)
     assert code == 2
     assert said in err

@@ -52,13 +52,32 @@ def test_a_start_imports_nothing_slow(words, riff):
     )
 
 
-def test_a_reader_that_goes_away_is_no_fault(riff):
-    process = started("explain", riff, "--json")
+@pytest.mark.parametrize("words", [["explain", "--json"], ["schema"], ["export", "--help"]])
+def test_a_reader_that_goes_away_is_no_fault(riff, words):
+    process = started(*words, *([riff] if words[0] == "explain" else []))
     process.stdout.read(10)
     process.stdout.close()
     assert process.wait(60) == 0
     assert process.stderr.read() == b""
     process.stderr.close()
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device that is always full here")
+def test_output_that_has_no_room_is_said(riff):
+    with Path("/dev/full").open("wb") as full:
+        command = [sys.executable, "-m", "chalkfret", "explain", str(riff)]
+        env = {**os.environ, "PYTHONPATH": str(APP)}
+        result = subprocess.run(command, stdout=full, stderr=subprocess.PIPE, env=env, check=False)
+    assert result.returncode == 2
+    assert result.stderr.startswith(b"The answer could not be printed: ")
+    assert result.stderr.count(b"\n") == 1
+
+
+def test_an_output_that_is_closed_is_no_fault(riff):
+    command = f"{sys.executable} -m chalkfret check '{riff}' >&-"
+    env = {**os.environ, "PYTHONPATH": str(APP)}
+    result = subprocess.run(["sh", "-c", command], capture_output=True, env=env, check=False)
+    assert (result.returncode, result.stderr) == (0, b"")
 
 
 def test_an_interrupt_ends_quietly(tmp_path):
@@ -87,7 +106,8 @@ def test_a_terminal_without_musical_signs(riff):
 def test_a_file_name_that_is_no_text(tmp_path):
     odd = os.fsencode(tmp_path) + b"/\xff.chalkfret"
     save(new_lesson(), Path(os.fsdecode(odd)))
-    for words in (["check", odd], ["check", odd, "--json"], ["export", odd, "--to", tmp_path, "--as", "midi", "--json"]):  # fmt: skip
+    export = ["export", odd, "--to", tmp_path, "--as", "midi"]
+    for words in (["check", odd], ["check", odd, "--json"], export, [*export, "--json"]):
         process = started(*map(os.fsdecode, words))
         out, err = process.communicate(timeout=60)
         assert (process.returncode, err) == (0, b"")

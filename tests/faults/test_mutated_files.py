@@ -12,6 +12,7 @@ from random import Random
 
 import pytest
 
+from chalkfret.cli import main
 from chalkfret.files.canonical import dumps
 from chalkfret.files.lesson_file import loads
 from chalkfret.files.trouble import BadFile
@@ -73,6 +74,18 @@ def test_mutated_files(batch):
             print(f"Replay it: PYTHONPATH=app .venv/bin/python -m {__name__} {seed}")
             raise
     assert outcomes == {"opened", "refused"}  # else nothing was tried
+
+
+@pytest.mark.faults
+def test_the_command_line_says_what_is_wrong_with_any_file(tmp_path, capsys):
+    path = tmp_path / "bad.chalkfret"
+    for number in range(200):
+        path.write_bytes(bad_file(SEED * 10_000_000 + number))
+        code = main(["check", str(path)])
+        said = capsys.readouterr()
+        assert (code, said.err) in {(0, ""), (1, "")}
+        assert all(line.startswith(f"{path}: ") for line in said.out.splitlines())
+        assert ("fault: " in said.out) == (code == 1)
 
 
 if __name__ == "__main__":

@@ -7,31 +7,38 @@ import sys
 from collections.abc import Sequence
 
 from chalkfret.cli.arguments import read
-from chalkfret.cli.say import SYSTEM, complain
+from chalkfret.cli.say import GOOD, SYSTEM, complain
+from chalkfret.words.text import _
 
 INTERRUPTED = 130  # what shells expect of a program that Ctrl-C ended
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Do what the command line asks; the exit code."""
+    words = sys.argv[1:] if arguments is None else arguments
     _make_every_text_printable()
-    options = read(sys.argv[1:] if arguments is None else arguments)
-    if isinstance(options, int):
-        return options
     try:
-        code: int = options.run(options)
-        sys.stdout.flush()
+        options = read(words)
+        code: int = options if isinstance(options, int) else options.run(options)
+        if sys.stdout is not None:  # a caller may have closed it
+            sys.stdout.flush()
     except BrokenPipeError:
-        _leave_the_pipe()
-        return 0
+        _drop_what_is_left()
+        return GOOD
     except KeyboardInterrupt:
         return INTERRUPTED
     except Exception as error:
-        if options.debug:
+        if "--debug" in words:
             raise
+        if isinstance(error, OSError):  # files have their own faults: this is the output
+            complain(_("The answer could not be printed: {reason}.").format(reason=error.strerror))
+            _drop_what_is_left()
+            return SYSTEM
         complain(
-            f"Something unforeseen went wrong ({type(error).__name__}: {error}). Nothing was left "
-            "half-written. Run the same command with --debug to see where, and report it."
+            _(
+                "Something unforeseen went wrong ({error}). Nothing was left half-written. "
+                "Run the same command with --debug to see where, and report it."
+            ).format(error=f"{type(error).__name__}: {error}")
         )
         return SYSTEM
     return code
@@ -44,6 +51,6 @@ def _make_every_text_printable() -> None:
             stream.reconfigure(errors="backslashreplace")
 
 
-def _leave_the_pipe() -> None:
-    """The reader has gone, which is its right; Python would complain once more at exit."""
+def _drop_what_is_left() -> None:
+    """Nobody takes the rest of the output; Python would try once more at exit, and complain."""
     os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
