@@ -14,6 +14,7 @@ from chalkfret.desk.look import Look
 from chalkfret.desk.settings import open_settings
 from chalkfret.desk.window import Window
 from chalkfret.model import Lesson
+from tests.offscreen import leave_out_noise
 
 FRAME = 1 / 60
 KEYS = [
@@ -41,6 +42,7 @@ class Paints(QObject):
 def open_window(lesson: Lesson, page: str) -> Window:
     """The window with this lesson, in its own settings folder, all its pages made."""
     os.environ["XDG_CONFIG_HOME"] = tempfile.mkdtemp()
+    leave_out_noise()
     app = application()
     window = Window(Look(app), open_settings())
     window.resize(1600, 1000)

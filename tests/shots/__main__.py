@@ -8,6 +8,7 @@ import sys
 import tempfile
 from pathlib import Path
 
+DOTS_A_MM = 144 / 25.4
 SIZES = {"wide": (1680, 1050), "narrow": (1024, 640)}
 
 
@@ -21,7 +22,9 @@ def window_shots(folder: Path) -> int:
     from chalkfret.desk.settings import open_settings
     from chalkfret.desk.window import Window
     from chalkfret.places import DEMO_LESSONS
+    from tests.offscreen import leave_out_noise
 
+    leave_out_noise()
     app = application()
     plain = app.font()
     demo = max(DEMO_LESSONS.glob("*.chalkfret"), key=lambda path: path.stat().st_size)
@@ -52,6 +55,31 @@ def window_shots(folder: Path) -> int:
     return count
 
 
+def sheet_shots(folder: Path) -> int:
+    """Every page of every demo's sheet, as large as it is read on a desk."""
+    from PySide6.QtGui import QImage, QPainter
+
+    from chalkfret.files.lesson_file import load
+    from chalkfret.places import DEMO_LESSONS
+    from chalkfret.sheet.layout import SheetRequest, sheet
+    from chalkfret.sheet.look import PRINT
+    from chalkfret.sheet.paint_fonts import measurer
+    from chalkfret.sheet.painter import paint
+
+    count = 0
+    for demo in sorted(DEMO_LESSONS.glob("*.chalkfret")):
+        made = sheet(load(demo), SheetRequest(), measurer())
+        width, height = (round(side * DOTS_A_MM) for side in made.page_size)
+        for number in range(1, made.page_count + 1):
+            picture = QImage(width, height, QImage.Format.Format_RGB32)
+            picture.fill(PRINT.paper)
+            painter = QPainter(picture)
+            paint(made.page(number), painter, PRINT, DOTS_A_MM)
+            painter.end()
+            count += picture.save(str(folder / f"{demo.stem}-{number}.png"))
+    return count
+
+
 def main(target: str) -> int:
     folder = Path(target)
     for kind in ("window", "sheet"):
@@ -60,7 +88,8 @@ def main(target: str) -> int:
         for name in ("HOME", "XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_STATE_HOME"):
             os.environ[name] = home
         windows = window_shots(folder / "window")
-    print(f"{windows} pictures of the window in {folder}")
+        sheets = sheet_shots(folder / "sheet")
+    print(f"{windows} pictures of the window and {sheets} of sheet pages in {folder}")
     return 0
 
 

@@ -1,0 +1,16 @@
+"""Qt without a screen says one thing again and again that is of no interest; the rest it may say."""
+
+import sys
+
+NOISE = "This plugin does not support propagateSizeHints()"
+
+
+def leave_out_noise() -> None:
+    """Let Qt's messages through, but for what its offscreen platform always says."""
+    from PySide6.QtCore import qInstallMessageHandler
+
+    def say(_kind: object, _where: object, text: str) -> None:
+        if text != NOISE:
+            print(text, file=sys.stderr)
+
+    qInstallMessageHandler(say)
