@@ -1,4 +1,4 @@
-"""Qt without a screen says one thing again and again that is of no interest; the rest it may say."""
+"""Qt without a screen says one thing again and again; what else it says is of interest."""
 
 import sys
 

@@ -26,6 +26,7 @@ def window_shots(folder: Path) -> int:
 
     leave_out_noise()
     app = application()
+    look = Look(app)
     plain = app.font()
     demo = max(DEMO_LESSONS.glob("*.chalkfret"), key=lambda path: path.stat().st_size)
     count = 0
@@ -34,7 +35,6 @@ def window_shots(folder: Path) -> int:
         font.setPointSizeF(plain.pointSizeF() * percent / 100)
         app.setFont(font)
         for palette in ("light", "dark"):
-            look = Look(app)
             look.show_dark(palette == "dark")
             for size, (width, height) in SIZES.items():
                 window = Window(look, open_settings())
