@@ -11,20 +11,22 @@ from fractions import Fraction
 
 from msgspec.structs import replace
 
-from chalkfret.edits import bars as bar_edits
+from chalkfret.edits.bars import insert
+from chalkfret.edits.draft import same_where_equal
 from chalkfret.edits.faults import refuse
 from chalkfret.edits.notes import set_fret, set_length, sound_length
 from chalkfret.edits.place import Moment, Span, Spot, check_bars, check_span
 from chalkfret.edits.selection import bars_span, change_notes, copy, paste, sounds
 from chalkfret.edits.values import checked
-from chalkfret.model import Lesson, Note
+from chalkfret.model import Lesson, Note, Where
 
 
 def write_into(lesson: Lesson, spots: tuple[Spot, ...], fret: int, length: int) -> Lesson:
     """Write the same fret at several cells: a chord over strings, or into several parts at once."""
+    after = lesson
     for spot in spots:
-        lesson = set_fret(lesson, spot, fret, length)
-    return lesson
+        after = set_fret(after, spot, fret, length)
+    return same_where_equal(lesson, after)
 
 
 def beat_span(lesson: Lesson, section: int, bar: int, tick: int, parts: tuple[int, ...]) -> Span:
@@ -51,14 +53,17 @@ def repeat_span(
     run = lesson.sections[section].bars
     if end.bar < len(run) and end.tick == run[end.bar].head.ticks:
         end = Moment(section, end.bar + 1, 0)
+    after = lesson
     if end.bar == len(run):
         if not grow:
-            raise refuse("beyond_section", ticks=clip.length)
-        lesson = bar_edits.insert(lesson, section, len(run))
+            raise refuse("beyond_section", Where(lesson.sections[section].head.letter, len(run)),
+                         ticks=clip.length * times)  # fmt: skip
+        after = insert(after, section, len(run))
     for part, taken in zip(span.parts, clip.parts, strict=True):
         spot = Spot(section, end.bar, part, end.tick, 1)
-        lesson = paste(lesson, spot, replace(clip, parts=(taken,)), times, frets, grow=grow)
-    return lesson
+        one = replace(clip, parts=(taken,))
+        after = paste(after, spot, one, times, frets, grow=grow)
+    return same_where_equal(lesson, after)
 
 
 def repeat_bar(
@@ -87,6 +92,7 @@ def fill(lesson: Lesson, span: Span) -> Lesson:
     section, bar, tick = span.end.section, span.end.bar, span.end.tick
     left = lesson.sections[section].bars[bar].head.ticks - tick
     clip = copy(lesson, span)
+    after = lesson
     while left > 0:
         size = min(left, clip.length)
         for part, taken in zip(span.parts, clip.parts, strict=True):
@@ -96,10 +102,10 @@ def fill(lesson: Lesson, span: Span) -> Lesson:
                 if n.at < size
             )
             piece = replace(clip, length=size, parts=(replace(taken, notes=notes),))
-            lesson = paste(lesson, Spot(section, bar, part, tick, 1), piece)
+            after = paste(after, Spot(section, bar, part, tick, 1), piece)
         tick += size
         left -= size
-    return lesson
+    return same_where_equal(lesson, after)
 
 
 def scale_lengths(lesson: Lesson, span: Span, factor: Fraction) -> Lesson:
@@ -111,13 +117,14 @@ def scale_lengths(lesson: Lesson, span: Span, factor: Fraction) -> Lesson:
     if factor <= 0:
         raise refuse("length_range", length=0)
     check_span(lesson, span)
-    for part, stretch, phrase in list(sounds(lesson, span)):
+    after = lesson
+    for part, stretch, phrase in sounds(lesson, span):
         note = phrase[0][1]
         spot = Spot(stretch.section, stretch.bar, part, note.onset, note.course)
-        length = sound_length(lesson, spot)
+        length = sound_length(after, spot)
         if length:
-            lesson = set_length(lesson, spot, max(1, int(length * factor)))
-    return lesson
+            after = set_length(after, spot, max(1, int(length * factor)))
+    return same_where_equal(lesson, after)
 
 
 def set_voice_in(lesson: Lesson, span: Span, voice: int) -> Lesson:

@@ -10,6 +10,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from itertools import accumulate
 from typing import Literal
 
@@ -226,20 +227,13 @@ def _new_heads(
             if closes is None:
                 raise refuse("reflow_repeat", here)
             heads[closes - 1] = replace(heads[closes - 1], repeat_close=head.repeat_close)
-    lines = _starts(heads)
-    for index, bar in enumerate(old):
+    if any(bar.head.passes for bar in old):
+        lines = _starts(heads)
         for at, head in enumerate(heads):
-            if lines[at] < starts[index + 1] and starts[index] < lines[at + 1]:
-                if (
-                    len(
-                        {
-                            b.head.passes
-                            for i, b in enumerate(old)
-                            if starts[i] < lines[at + 1] and lines[at] < starts[i + 1]
-                        }
-                    )
-                    > 1
-                ):
-                    raise refuse("reflow_repeat", replace(where, bar=start + index + 1))
-                heads[at] = replace(head, passes=bar.head.passes)
+            first_in = bisect_right(starts, lines[at]) - 1
+            last_in = bisect_left(starts, lines[at + 1]) - 1
+            inside = {bar.head.passes for bar in old[first_in : last_in + 1]}
+            if len(inside) > 1:
+                raise refuse("reflow_repeat", replace(where, bar=start + first_in + 1))
+            heads[at] = replace(head, passes=inside.pop())
     return heads
