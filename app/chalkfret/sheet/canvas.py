@@ -14,9 +14,9 @@ from chalkfret.sheet.marks import LANE_HEIGHTS, Lane
 from chalkfret.sheet.rhythm import Rhythm
 from chalkfret.sheet.scheme import Scheme, Staff
 
-STEM_GAP = 1.3  # from the staff's outer line to the stems, at normal print
-STEM = 6.1
-_BELOW_STEMS = 8.0
+STEM_GAP = 1.2  # from the staff's outer line to the stems, at normal print
+STEM = 5.5
+_BELOW_STEMS = 7.3
 _TUPLET = 2.7
 _ROW = 2.75  # fingers, degrees
 _BARE = 1.9  # below a staff without stems
@@ -100,8 +100,8 @@ def frame_of(
         degree_y = finger_y + _ROW * scale * under.fingers
         end = degree_y + _ROW * scale * under.degrees
         frames.append(StaffFrame(top, bottom, above, at, tuplet_y, finger_y, degree_y, end))
-        y = end + 3.2 * scale
-    return Frame(tuple(frames), y - 3.2 * scale)
+        y = end + 2.6 * scale
+    return Frame(tuple(frames), y - 2.6 * scale)
 
 
 def lane_heights(used: Lane, scale: float) -> dict[Lane, float]:

@@ -223,7 +223,7 @@ def cue_flags(cues: Sequence[Cue], bars: Sequence[SetBar], scheme: Scheme) -> tu
         else:
             assert cue.end is not None
             x, end = bars[cue.end.bar - first].x(cue.end.tick), None
-            text = _("{cue} off").format(cue=cue.label)
+            text = _("{cue} ends").format(cue=cue.label)
         width = scheme.measurer.width(text, Face.SEMIBOLD, style.small) + 2.4 * style.scale
         width = min(width, bars[-1].right - bars[0].left)
         x = min(x, bars[-1].right - width)

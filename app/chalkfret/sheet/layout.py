@@ -10,6 +10,8 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
+from collections.abc import Iterator
 from functools import partial
 
 from msgspec import Struct
@@ -30,7 +32,7 @@ from chalkfret.sheet.pages import Laid, Piece, fill
 from chalkfret.sheet.scheme import Scheme, Staff
 from chalkfret.sheet.section_map import stop_block, stops_of, strip_block
 from chalkfret.sheet.style import Style, style_of
-from chalkfret.sheet.system import section_systems, system_block
+from chalkfret.sheet.system import SectionPlan, section_plan, system_block
 from chalkfret.words.text import _
 
 
@@ -55,13 +57,12 @@ class SectionPlace(Struct, frozen=True):
     y: float
 
 
-class _Run(Struct, frozen=True, gc=False):
-    """The bars ``start`` to ``stop`` of a section and the piece that shows them."""
+class _Run(Struct, frozen=True):
+    """A section's systems: the index of the first one's piece, and the first bar of each."""
 
-    section: str
-    start: int
-    stop: int
-    piece: int
+    first: int
+    starts: tuple[int, ...]
+    bars: int
 
 
 class Sheet:
@@ -74,7 +75,7 @@ class Sheet:
         measurer: Measurer,
         pieces: tuple[Piece, ...],
         banners: tuple[tuple[Section, int], ...],
-        runs: tuple[_Run, ...],
+        runs: dict[str, _Run],
     ) -> None:
         self._head, self._style, self._measurer = lesson.head, style, measurer
         self._pieces, self._runs = pieces, runs
@@ -115,10 +116,10 @@ class Sheet:
 
     def page_of(self, section: str, bar: int) -> int:
         """The page, from 1, with a bar (from 0) of a section; LookupError where it is not shown."""
-        for run in self._runs:
-            if run.section == section and run.start <= bar < run.stop:
-                return self._laid[run.piece].page + 1
-        raise LookupError(section, bar)
+        run = self._runs.get(section)
+        if run is None or not 0 <= bar < run.bars:
+            raise LookupError(section, bar)
+        return self._laid[run.first + bisect_right(run.starts, bar) - 1].page + 1
 
     def _draw(self, number: int) -> Page:
         style = self._style
@@ -146,28 +147,35 @@ def sheet(lesson: Lesson, request: SheetRequest, measurer: Measurer) -> Sheet:
         raise LookupError(request)
     pieces = _before_music(lesson, sections, parts, style, measurer)
     banners: list[tuple[Section, int]] = []
-    runs: list[_Run] = []
+    runs: dict[str, _Run] = {}
     for section in sections:
         heading = banner(heading_of(lesson, section, parts, style, measurer))
         banners.append((section, len(pieces)))
-        gap = 8.0 * style.words
         pieces.append(
-            Piece(heading.height, gap, partial(_same, heading), keep=True, stretches=True)
+            Piece(
+                heading.height,
+                8.0 * style.words,
+                partial(_same, heading),
+                keep=True,
+                stretches=True,
+            )
         )
         scheme = scheme_of(lesson, section, parts, style, measurer)
-        breaks = [bar.head.break_after == "page" for bar in section.bars]
-        fresh = False
-        for system, height in section_systems(section, scheme, section is sections[-1]):
-            first = system.start == 0
-            gap = (2.4 if first else 4.2) * style.scale
-            runs.append(
-                _Run(section.id, system.start, system.start + len(system.bars), len(pieces))
-            )
-            pieces.append(
-                Piece(height, gap, partial(system_block, system), fresh=fresh, stretches=not first)
-            )
-            fresh = breaks[system.start + len(system.bars) - 1]
-    return Sheet(lesson, style, measurer, tuple(pieces), tuple(banners), tuple(runs))
+        plan = section_plan(section, scheme, section is sections[-1])
+        starts = tuple([system.start for system in plan.systems])
+        runs[section.id] = _Run(len(pieces), starts, len(section.bars))
+        pieces.extend(_system_pieces(plan, style.scale))
+    return Sheet(lesson, style, measurer, tuple(pieces), tuple(banners), runs)
+
+
+def _system_pieces(plan: SectionPlan, scale: float) -> Iterator[Piece]:
+    fresh = first = False
+    for system, height in zip(plan.systems, plan.heights, strict=True):
+        first = system.start == 0
+        gap = (2.4 if first else 4.2) * scale
+        draw = partial(system_block, system)
+        yield Piece(height, gap, draw, fresh=fresh, stretches=not first)
+        fresh = system.bars[-1].head.break_after == "page"
 
 
 def scheme_of(

@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from msgspec import Struct
 
-from chalkfret.model import BarHead, NoteNaming, Section, SectionHead
+from chalkfret.model import Bar, Meter, NoteNaming, Section, SectionHead
 from chalkfret.sheet.display import Block, Face, Ink
 from chalkfret.sheet.measure import Measurer
 from chalkfret.sheet.pen import Pen
@@ -33,17 +33,30 @@ class Stop(Struct, frozen=True):
 def stops_of(sections: tuple[Section, ...]) -> tuple[Stop, ...]:
     """What the map says of each section; seconds without the silence behind it."""
     return tuple(
-        Stop(section.head, _meters(section), section_clock(section).length_s)
-        for section in sections
+        Stop(section.head, _meters(section), _clock(section).length_s) for section in sections
     )
+
+
+# The timeline forgets a section's clock with the section: an edit of notes alone must find the
+# clock of the section as it was.
+_clock = lru_cache(maxsize=1024)(section_clock)
 
 
 def _meters(section: Section) -> str:
-    heads: dict[BarHead, None] = dict.fromkeys(
-        bar.head for chunk in section.bars.chunks for bar in chunk
-    )
-    meters = list(dict.fromkeys(meter_words(head.meter) for head in heads))
+    meters = [meter_words(meter) for meter in meters_of(section)]
     return ", ".join(meters[:3]) + (" …" if len(meters) > 3 else "")
+
+
+def meters_of(section: Section) -> tuple[Meter, ...]:
+    """The meters of a section in order of appearance."""
+    return tuple(
+        dict.fromkeys(meter for chunk in section.bars.chunks for meter in _chunk_meters(chunk))
+    )
+
+
+@lru_cache(maxsize=4096)
+def _chunk_meters(chunk: tuple[Bar, ...]) -> tuple[Meter, ...]:
+    return tuple(dict.fromkeys(bar.head.meter for bar in chunk))
 
 
 @lru_cache(maxsize=64)

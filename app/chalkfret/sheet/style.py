@@ -39,7 +39,7 @@ class Style(Struct, frozen=True, cache_hash=True):
     @property
     def gap(self) -> float:
         """Distance of tab lines."""
-        return 2.65 * self.scale
+        return 2.55 * self.scale
 
     @property
     def space(self) -> float:

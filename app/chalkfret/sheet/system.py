@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import lru_cache, reduce
 from operator import or_
+from threading import Lock
+from typing import Final
 
 from msgspec import Struct
 
@@ -32,8 +34,8 @@ from chalkfret.sheet.scheme import Scheme
 from chalkfret.sheet.springs import stretched
 from chalkfret.sheet.systems import Breaker
 
-_RAGGED = 1.15  # how far a short last system is stretched
-_FULL = 0.8  # from this share of its line a last system is set full
+_RAGGED: Final = 1.15  # how far a short last system is stretched
+_FULL: Final = 0.8  # from this share of its line a last system is set full
 _breaker = Breaker()
 
 
@@ -72,11 +74,42 @@ def left_width(scheme: Scheme, full_names: bool) -> float:
     return names + clef_width(scheme.style.gap)
 
 
-@lru_cache(maxsize=256)
-def section_systems(
-    section: Section, scheme: Scheme, final: bool
-) -> tuple[tuple[System, float], ...]:
-    """The systems of a section with their heights in mm; ``final``: the lesson ends with it."""
+class SectionPlan(Struct, frozen=True, eq=False):
+    """The systems of a section, in order, with their heights in mm."""
+
+    section: Section
+    systems: tuple[System, ...]
+    heights: tuple[float, ...]
+
+
+# The last plan of each section, by id and scheme: what an edit left alone is taken from it.
+_plans: dict[tuple[str, Scheme, bool], SectionPlan] = {}
+_PLANS_KEPT: Final = 2048
+_lock = Lock()
+
+
+def section_plan(section: Section, scheme: Scheme, final: bool) -> SectionPlan:
+    """The systems of a section; ``final``: the lesson ends with it.
+
+    The result depends on the arguments alone; a plan made before only saves the making.
+    """
+    key = (section.id, scheme, final)
+    with _lock:
+        before = _plans.get(key)
+    if before is not None and (before.section is section or before.section == section):
+        return before
+    plan = _planned(section, scheme, final, before)
+    with _lock:
+        _plans.pop(key, None)
+        _plans[key] = plan
+        while len(_plans) > _PLANS_KEPT:
+            del _plans[next(iter(_plans))]
+    return plan
+
+
+def _planned(
+    section: Section, scheme: Scheme, final: bool, before: SectionPlan | None
+) -> SectionPlan:
     bars = tuple(section.bars)
     kinds = _kinds(bars, scheme)
     shapes = [bar_shape(bar, scheme, *kind) for bar, kind in zip(bars, kinds, strict=True)]
@@ -87,8 +120,14 @@ def section_systems(
         width - left_width(scheme, True),
         width - left_width(scheme, False),
     )
-    with_cues = {place.bar for cue in section.head.cues for place in (cue.start, cue.end) if place}
-    out: list[tuple[System, float]] = []
+    known: dict[tuple[int, int], tuple[System, float]] = {}
+    if before is not None:
+        known = {
+            (system.start, system.start + len(system.bars)): (system, height)
+            for system, height in zip(before.systems, before.heights, strict=True)
+        }
+    systems: list[System] = []
+    heights: list[float] = []
     for start, stop in cuts:
         last = stop == len(bars)
         system = System(
@@ -97,15 +136,20 @@ def section_systems(
             bars=bars[start:stop],
             kinds=kinds[start:stop],
             scheme=scheme,
-            cues=_cues_in(section, start, stop) if with_cues else (),
+            cues=_cues_in(section, start, stop) if section.head.cues else (),
             full_names=start == 0,
             closing=("final" if final else "double") if last else "",
             before=bars[start - 1].head if start else None,
             following=None if last else bars[stop],
         )
-        height = _frame(system, shapes[start:stop], system.cues).height
-        out.append((system, height))
-    return tuple(out)
+        same = known.get((start, stop))
+        if same is not None and same[0] == system:
+            system, height = same
+        else:
+            height = _frame(system, shapes[start:stop], system.cues).height
+        systems.append(system)
+        heights.append(height)
+    return SectionPlan(section, tuple(systems), tuple(heights))
 
 
 def _kinds(bars: tuple[Bar, ...], scheme: Scheme) -> tuple[tuple[bool, bool], ...]:

@@ -6,20 +6,27 @@ last system may stay short. Dynamic programming over the bars finds the optimum 
 Gourlay, "Optimal line breaking in music", 1988).
 
 Costs of the first bars do not depend on later ones, so after an edit the solution up to the first
-bar that changed its width is taken over.
+bar that changed its width is taken over. Behind the last changed bar, costs that differ from the
+old ones by one amount over the longest possible system do so to the end, and the old cuts hold:
+costs are whole numbers, so that this is exact and the result the same as from nothing.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import takewhile
 from math import log
 from threading import Lock
 from typing import Final
 
 from msgspec import Struct
 
-_LONE: Final = 0.35  # a last system of a single bar, or very short
+_UNIT: Final = 1_000_000  # a cost of 1
+_LONE: Final = 350_000  # a last system of a single bar
 _SHORT: Final = 0.42  # how full a last system should be
+_LAST: Final = 20_000  # a last system that stays short, and one that is very short
+_VERY_SHORT: Final = 200_000
+_TOO_WIDE: Final = 10 * _UNIT  # a bar that is wider than the page: alone, and shrunk
 _SQUEEZE: Final = 1.6  # squeezing shows more than stretching
 _MOST_BARS: Final = 16  # in one system
 
@@ -35,28 +42,27 @@ class BarWidth(Struct, frozen=True, gc=False):
 class _Solution(Struct, frozen=True):
     widths: tuple[BarWidth, ...]
     room: tuple[float, float]
-    costs: list[float]
+    costs: list[int]
     cuts: list[int]  # where the system that ends before this bar begins
 
 
-def _cost(natural: float, smallest: float, room: float) -> float | None:
+def _cost(natural: float, smallest: float, room: float) -> int | None:
     """Badness of a full system; None where it cannot hold its bars."""
     if smallest > room:
         return None
     strain = log(room / natural)
-    return strain * strain * (_SQUEEZE if strain < 0 else 1.0)
+    return round(strain * strain * (_SQUEEZE if strain < 0 else 1.0) * _UNIT)
 
 
-def _last_cost(natural: float, smallest: float, room: float, bars: int, only: bool) -> float | None:
+def _last_cost(natural: float, smallest: float, room: float, bars: int, only: bool) -> int | None:
     """Badness of a section's last system: it may stay short of the right margin."""
     if smallest > room:
         return None
     if natural >= room:
         return _cost(natural, smallest, room)
-    share = natural / room
-    if only or share >= 0.75:
-        return 0.02
-    return (0.02 if share >= _SHORT else 0.2) + (_LONE if bars == 1 else 0.0)
+    if only or natural >= 0.75 * room:
+        return _LAST
+    return (_LAST if natural >= _SHORT * room else _VERY_SHORT) + (_LONE if bars == 1 else 0)
 
 
 class Breaker:
@@ -92,36 +98,46 @@ class Breaker:
 def _solve(
     widths: tuple[BarWidth, ...], first: float, later: float, before: _Solution | None
 ) -> _Solution:
+    room = (first, later)
+    if before is not None and before.room != room:
+        before = None
     count = len(widths)
-    kept = 0
-    if before is not None and before.room == (first, later):
-        kept = _equal_bars(before.widths, widths)
-        # The last bar's cost is that of a last system, so it is never taken over.
-        kept = max(0, min(kept, len(before.widths) - 1, count - 1))
-    costs = before.costs[: kept + 1] if before is not None and kept else [0.0]
-    cuts = before.cuts[: kept + 1] if before is not None and kept else [0]
+    costs, cuts = [0], [0]
+    tail = 0
+    if before is not None:
+        # The last bar's cost is that of a last system, so it is never taken over from the front.
+        head = _equal_bars(widths, before.widths)
+        kept = max(0, min(head, len(before.widths) - 1, count - 1))
+        costs, cuts = before.costs[: kept + 1], before.cuts[: kept + 1]
+        tail = _equal_bars(widths[::-1], before.widths[::-1])
+    moved = 0 if before is None else count - len(before.widths)
+    alike, shift = 0, 0
     for stop in range(len(costs), count + 1):
+        if before is not None and alike > _MOST_BARS:
+            costs += [cost + shift for cost in before.costs[stop - moved :]]
+            cuts += [cut + moved for cut in before.cuts[stop - moved :]]
+            break
         cost, cut = _best(widths, stop, first, later, costs)
         costs.append(cost)
         cuts.append(cut)
-    return _Solution(widths, (first, later), costs, cuts)
+        if before is not None and stop > count - tail and stop > moved:
+            now = cost - before.costs[stop - moved]
+            alike = alike + 1 if now == shift else 1
+            shift = now
+    return _Solution(widths, room, costs, cuts)
 
 
 def _equal_bars(one: Sequence[BarWidth], two: Sequence[BarWidth]) -> int:
-    count = 0
-    for a, b in zip(one, two, strict=False):
-        if a is not b and a != b:
-            break
-        count += 1
-    return count
+    """How many bars are equal from the start."""
+    return sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], zip(one, two, strict=False)))
 
 
 def _best(
-    widths: tuple[BarWidth, ...], stop: int, first: float, later: float, costs: list[float]
-) -> tuple[float, int]:
+    widths: tuple[BarWidth, ...], stop: int, first: float, later: float, costs: list[int]
+) -> tuple[int, int]:
     """The cheapest system that ends before ``stop``: the cost of all up to there, its start."""
     natural = smallest = 0.0
-    best, cut = -1.0, stop - 1
+    best, cut = -1, stop - 1
     last = stop == len(widths)
     ends = last or widths[stop - 1].ends
     for start in range(stop - 1, max(-1, stop - 1 - _MOST_BARS), -1):
@@ -136,10 +152,10 @@ def _best(
         else:
             cost = _cost(natural, smallest, room)
         if cost is None:
-            if start == stop - 1:  # a bar wider than the page: alone, and shrunk
-                return costs[start] + 10.0, start
+            if start == stop - 1:
+                return costs[start] + _TOO_WIDE, start
             break
         total = costs[start] + cost
-        if best < 0 or total < best - 1e-12:
+        if best < 0 or total < best:
             best, cut = total, start
     return best, cut
