@@ -123,6 +123,12 @@ def test_what_could_not_be_opened_again_is_not_saved(tmp_path):
     assert load(path).head.title == "before"
 
 
+def test_half_a_character_is_refused_in_a_sentence(tmp_path):
+    with pytest.raises(BadFile) as bad:
+        save(new_lesson("x\ud83c"), tmp_path / "x.chalkfret")
+    assert bad.value.faults[0].code == "text_broken"
+
+
 def test_a_large_file_is_refused_before_it_is_read(tmp_path):
     path = tmp_path / "x.chalkfret"
     with path.open("wb") as file:

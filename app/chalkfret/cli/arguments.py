@@ -52,7 +52,7 @@ def _parser() -> _Parser:
     parser.add_argument("--version", action="version", version=f"Chalkfret {__version__}")
     common = _Parser(add_help=False)
     common.add_argument("--debug", action="store_true", help=_("show where an error comes from"))
-    kinds = parser.add_subparsers(title=_("commands"), metavar="")
+    kinds = parser.add_subparsers(title=_("commands"), metavar="COMMAND")
 
     def command(name: str, run: Any, help_: str, description: str = "") -> argparse.ArgumentParser:
         made: argparse.ArgumentParser = kinds.add_parser(

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import errno
-import hashlib
 import os
-import secrets
 import stat
 import time
+import zlib
 from contextlib import suppress
 from pathlib import Path
 from typing import Final
@@ -31,7 +30,7 @@ def replace_file(path: Path, data: bytes, disk: Disk = DISK) -> None:
         if not disk.may_write(target):
             raise PermissionError(errno.EACCES, "Permission denied", str(target))
     mark = _mark(target)
-    temporary = target.parent / f"{mark}{secrets.token_hex(6)}"
+    temporary = target.parent / f"{mark}{os.urandom(6).hex()}"
     handle = disk.create(temporary)
     try:
         try:
@@ -76,7 +75,7 @@ def _write_all(handle: int, data: bytes, disk: Disk) -> None:
 
 def _mark(target: Path) -> str:
     """How the names of this target's temporary files begin: short, whatever the target's name."""
-    return f".chalkfret-{hashlib.sha256(os.fsencode(target.name)).hexdigest()[:8]}-"
+    return f".chalkfret-{zlib.crc32(os.fsencode(target.name)):08x}-"
 
 
 def _remove_left_behind(folder: Path, mark: str, disk: Disk) -> None:

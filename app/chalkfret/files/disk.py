@@ -61,6 +61,10 @@ class Disk:
         finally:
             os.close(handle)
 
+    def make_folder(self, folder: Path) -> None:
+        """Make a folder and those above it, where they are not there yet."""
+        folder.mkdir(parents=True, exist_ok=True)
+
     def names(self, folder: Path) -> list[str]:
         """The names in a folder."""
         return [path.name for path in folder.iterdir()]

@@ -195,7 +195,7 @@ def run(
 
 def _put(path: Path, data: bytes, disk: Disk) -> None:
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
+        disk.make_folder(path.parent)
         replace_file(path, data, disk)
     except (OSError, ValueError) as error:
         raise CannotWrite(system_fault(error, path)) from error

@@ -14,6 +14,7 @@ from chalkfret.files.canonical import dumps
 from chalkfret.files.disk import DISK, Disk
 from chalkfret.files.record import LessonRecord, lesson_of
 from chalkfret.files.trouble import BadFile, CannotRead, CannotWrite, system_fault
+from chalkfret.files.walk import shown
 from chalkfret.model import Fault, Lesson, fault, validate
 
 __all__ = ["SIZE_MAX", "dumps", "load", "loads", "save"]
@@ -66,7 +67,10 @@ def save(lesson: Lesson, path: Path, disk: Disk = DISK) -> None:
     Raises BadFile where the lesson could not be opened again, so that it is said while it can
     still be mended, and CannotWrite where the system refuses; the file is then as it was.
     """
-    data = dumps(lesson)
+    try:
+        data = dumps(lesson)
+    except UnicodeEncodeError as error:  # half a character, which a paste can bring
+        raise BadFile(fault("text_broken", value=shown(error.object))) from error
     loads(data)
     try:
         replace_file(path, data, disk)
