@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from chalkfret.places import RESOURCES
 from PySide6.QtCore import QByteArray, QRectF, Qt
 from PySide6.QtGui import QColor, QIcon, QPainter, QPixmap
 from PySide6.QtSvg import QSvgRenderer
+
+from chalkfret.places import RESOURCES
 
 _SIZES = (16, 20, 24, 32, 40, 48, 64)  # logical and device pixels that windows ask for
 

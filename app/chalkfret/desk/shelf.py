@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from chalkfret.desk.settings import Kept
-from chalkfret.model import Setup
 from msgspec import Struct
 from msgspec.structs import replace
+
+from chalkfret.desk.settings import Kept
+from chalkfret.model import Setup
 
 
 class Shelf(Struct, frozen=True):

@@ -22,12 +22,13 @@ from chalkfret.desk.handouts_page.choices import Choices
 from chalkfret.desk.handouts_page.files_list import FilesList
 from chalkfret.desk.handouts_page.wishes import Wishes, outputs
 from chalkfret.desk.look import Look
+from chalkfret.desk.making import make_files
 from chalkfret.desk.pieces.dress import dress_page, follow, heading
 from chalkfret.desk.pieces.flow import FlowRow
 from chalkfret.desk.pieces.saying import Saying
 from chalkfret.desk.settings import Kept
 from chalkfret.desk.work import Progress, Work
-from chalkfret.files.export import Output, Result, run
+from chalkfret.files.export import Output, Result
 from chalkfret.files.trouble import FileTrouble
 from chalkfret.words.sentences import sentence
 from chalkfret.words.text import _, ngettext
@@ -200,7 +201,7 @@ class HandoutsPage(QScrollArea):
         planned = self._outputs
 
         def task(progress: Progress) -> tuple[Result, ...]:
-            return run(
+            return make_files(
                 planned,
                 lambda done, of, output: progress.report(done, of, str(output.path)),
                 lambda: progress.cancelled,

@@ -8,7 +8,7 @@ usually written; Escape goes back to the value that holds.
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any, cast
+from typing import Any, ClassVar, cast
 
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence
@@ -35,6 +35,7 @@ class Field(QLineEdit):
 
     typed = Signal(object)  # a new value that was read
     told = Signal(str, bool)  # why the text is not taken ("": it is); True: read this
+    _speaking: ClassVar[Field | None] = None
 
     def __init__(
         self,
@@ -47,6 +48,7 @@ class Field(QLineEdit):
         self._write = write
         self._step = step
         self._value: Any = None
+        self._before: Any = None
         self._trouble: Unreadable | None = None
         self.textEdited.connect(self._take)
         self.editingFinished.connect(self._finish)
@@ -69,8 +71,14 @@ class Field(QLineEdit):
             return
         self._settle()
 
+    @staticmethod
+    def speaking() -> Field | None:
+        """The field whose ``typed`` is being heard, to ``refuse`` it where it was typed."""
+        return Field._speaking
+
     def refuse(self, sentence: str) -> None:
         """Say why the value that was typed is not taken, and keep the text."""
+        self._value = self._before
         self._set_trouble(Unreadable(sentence))
 
     def _settle(self) -> None:
@@ -91,11 +99,14 @@ class Field(QLineEdit):
         self._change(value)
 
     def _change(self, value: Any) -> None:
-        if value != self._value:
-            before, self._value = self._value, value
+        if value == self._value:
+            return
+        self._before, self._value = self._value, value
+        Field._speaking = self
+        try:
             self.typed.emit(value)
-            if self.is_refused:  # the edit was impossible, and refuse() said so meanwhile
-                self._value = before
+        finally:
+            Field._speaking = None
 
     def _finish(self) -> None:
         if self._trouble is None:

@@ -12,6 +12,7 @@ from chalkfret.desk.actions import Action
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.dress import dress_page
+from chalkfret.desk.pieces.fields import Field
 from chalkfret.desk.sheet_page.bar import SheetBar
 from chalkfret.desk.sheet_page.view import Fit, SheetView
 from chalkfret.desk.sheet_page.words_panel import WordsPanel
@@ -192,7 +193,10 @@ class SheetPage(QWidget):
         except CannotEdit as refused:
             from chalkfret.words.sentences import sentence
 
-            self.panel.saying.say(sentence(refused.fault), True)
+            words, field = sentence(refused.fault), Field.speaking()
+            if field is not None:
+                field.refuse(words)
+            self.panel.saying.say(words, True)
             return
         merge = ("head", key) if key in self.panel.fields else None
         self._document.apply(_UNDO[key], lesson, merge)

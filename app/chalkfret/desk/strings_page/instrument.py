@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QMenu, QToolButton, QWidget
 
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.choice import Choice
-from chalkfret.desk.pieces.dress import follow
+from chalkfret.desk.pieces.dress import follow, small
 from chalkfret.desk.pieces.fields import Field, set_room
 from chalkfret.desk.pieces.form import Group
 from chalkfret.desk.pieces.numbers import stepper_within, whole
@@ -73,7 +73,8 @@ class Instrument(Group):
         self.a4 = self._field(readers.read_a4, readers.write_a4, _("Frequency of A4"), "a4", "a4")
         self.courses = Choice(DOUBLINGS, _("Strings to a course"))
         self.add(_("Name"), self.name)
-        self.add(_("Scale"), _beside(self.scale, self._scales(look)))
+        self.other_scale = small(look)
+        self.add(_("Scale"), _beside(self.scale, self.other_scale, self._scales(look)))
         self.add(_("Frets"), self.frets)
         self.add(_("Capo"), self.capo)
         self.add(_("over"), self.over)
@@ -98,6 +99,7 @@ class Instrument(Group):
         capo = setup.capo
         self.name.show_value(setup.name)
         self.scale.show_value(setup.scale_mm)
+        self.other_scale.setText(readers.other_length(setup.scale_mm))
         self.frets.show_value(setup.fret_count)
         self.capo.show_value(0 if capo is None else capo.fret)
         self.over.show_value(() if capo is None else capo.courses)
@@ -138,7 +140,8 @@ class Instrument(Group):
         menu = QMenu(button)
         for inches, words in sorted(SCALES):
             length = round(inches * readers.MM_PER_INCH, 3)
-            action = menu.addAction(f"{readers.write_length(length)}\t{words}")
+            both = f"{readers.write_length(length)}, {readers.other_length(length)}"
+            action = menu.addAction(f"{both}\t{words}")
             action.triggered.connect(
                 lambda _on=False, length=length: self._send("scale", scale_mm=length)
             )
@@ -147,18 +150,20 @@ class Instrument(Group):
 
     def _fit(self) -> None:
         set_room(self.over, "1 2 4 5 6")
+        self.other_scale.setWordWrap(False)
         set_room(self.a4, "442.55 Hz")
 
 
 _OFFERED = (Doubling.SINGLE, Doubling.TWELVE, Doubling.UNISON)
 
 
-def _beside(first: QWidget, second: QWidget) -> QWidget:
+def _beside(first: Field, *others: QWidget) -> QWidget:
     row = QWidget()
     layout = QHBoxLayout(row)
     layout.setContentsMargins(0, 0, 0, 0)
-    layout.setSpacing(2)
+    layout.setSpacing(4)
     layout.addWidget(first, 1)
-    layout.addWidget(second)
+    for widget in others:
+        layout.addWidget(widget)
     row.setFocusProxy(first)
     return row

@@ -246,11 +246,11 @@ class StringsPage(QScrollArea):
             lesson = edit(self._document.lesson)
         except CannotEdit as refused:
             words = sentence(refused.fault)
-            field = self.focusWidget()
-            if isinstance(field, Field):
+            field = Field.speaking()
+            if field is not None:
                 field.refuse(words)
-            self.saying.say(words, True)
             self._show()
+            self.saying.say(words, True)
             return False
         self._document.apply(text, lesson, merge)
         return True

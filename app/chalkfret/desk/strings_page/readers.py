@@ -130,7 +130,7 @@ def read_length(text: str) -> float:
         lambda m: plain(int(m[1]) + int(m[2]) / max(1, int(m[3])), 5),
         text,
     )
-    read = _number(typed.split("·")[0])
+    read = _number(typed)
     wrong = _("A length is inches or millimetres, as in 25.5 in or 648 mm.")
     if read is None:
         raise Unreadable(wrong, unfinished=not text.strip())
@@ -152,8 +152,26 @@ def read_length(text: str) -> float:
 
 
 def write_length(mm: float) -> str:
-    """Both units: ``25.5 in · 647.7 mm``."""
-    return f"{plain(mm / MM_PER_INCH, 3)} in · {plain(mm, 2)} mm"
+    """In the unit in which the length is round: ``25.5 in``, ``650 mm``."""
+    return _inches(mm) if _is_round_in_inches(mm) else _millimetres(mm)
+
+
+def other_length(mm: float) -> str:
+    """The length in the other unit."""
+    return _millimetres(mm) if _is_round_in_inches(mm) else _inches(mm)
+
+
+def _is_round_in_inches(mm: float) -> bool:
+    fortieths = mm / MM_PER_INCH * 40  # eighths and twentieths of an inch are whole ones
+    return abs(fortieths - round(fortieths)) < 1e-3
+
+
+def _inches(mm: float) -> str:
+    return f"{plain(mm / MM_PER_INCH, 3)} in"
+
+
+def _millimetres(mm: float) -> str:
+    return f"{plain(mm, 2)} mm"
 
 
 def read_own_length(text: str) -> float | None:

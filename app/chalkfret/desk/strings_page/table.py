@@ -79,6 +79,7 @@ class SetTable(QWidget):
         for head in self._heads.values():
             head.setWordWrap(False)
         self._grid_home = QWidget()
+        self._neck_within.setParent(self._grid_home)
         self._grid = QGridLayout(self._grid_home)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._column = QVBoxLayout(self)
