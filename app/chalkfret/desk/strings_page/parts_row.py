@@ -39,6 +39,7 @@ class PartsRow(QWidget):
         words = FlowRow(gap=0)
         self._words = words.flow
         self.add_part = tool(look, "add", _("Add a guitar"), _("Add a guitar"), quiet=True)
+        self.add_part.setParent(words)  # it is placed when the page is first shown
         self.add_part.clicked.connect(self.added)
         self.name = Field(self._read_name, str)
         self.name.setAccessibleName(_("Name of this guitar"))

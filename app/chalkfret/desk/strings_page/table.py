@@ -79,7 +79,8 @@ class SetTable(QWidget):
         for head in self._heads.values():
             head.setWordWrap(False)
         self._grid_home = QWidget()
-        self._neck_within.setParent(self._grid_home)
+        for widget in (self._neck_within, *self._heads.values()):
+            widget.setParent(self._grid_home)  # it is placed there when the page is first shown
         self._grid = QGridLayout(self._grid_home)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._column = QVBoxLayout(self)
