@@ -75,6 +75,8 @@ QScrollBar::handle:vertical {{ min-height: {u4}px; }}
 QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; }}
 QScrollBar::add-page, QScrollBar::sub-page {{ background: transparent; }}
 
+#line {{ background: {lines}; }}
+QTableCornerButton::section {{ background: {panel}; border: none; }}
 QSplitter::handle {{ background: {lines}; }}
 QAbstractScrollArea {{ border: none; }}
 QListView, QTreeView {{

@@ -72,12 +72,18 @@ class Grid(QTableView):
         self.horizontalHeader().setMinimumSectionSize(1)
         self.horizontalHeader().setDefaultSectionSize(m.step)
         self.horizontalHeader().setFixedHeight(m.ruler)
-        self.verticalHeader().setFixedWidth(m.names_width)
+        self.verticalHeader().setFixedWidth(self._names_width())
         for row, height in enumerate(heights):
             self.setRowHeight(row, height)
         self.horizontalScrollBar().setSingleStep(m.step)
         self.verticalScrollBar().setSingleStep(m.string)
         self.updateGeometries()
+
+    def _names_width(self) -> int:
+        """Room for the longest name of a part, within reason."""
+        m = self.metrics
+        names = (m.strong_fm.horizontalAdvance(part.name) for part in self.grid_model.lesson.parts)
+        return min(m.unit * 20, max(m.names_width, max(names) + m.unit * 2 + 2))
 
     def _dress(self) -> None:
         self.metrics = Metrics(self._look)
@@ -110,6 +116,9 @@ class Grid(QTableView):
         moved, rowed = self.grid_model.show(after)
         if rowed:
             self._resize_all()
+        if before.parts is not after.parts and not rowed:
+            self.verticalHeader().setFixedWidth(self._names_width())
+            self.updateGeometries()
         if moved or rowed or before.parts is not after.parts or before.head is not after.head:
             self._update_all()
         elif len(before.sections) == len(after.sections):

@@ -55,8 +55,8 @@ BEAT_UNITS: Final = {
 }
 
 TEMPO_SHAPES: Final = {
-    TempoShape.OVER_BEATS: _("evenly by beats"),
-    TempoShape.OVER_TIME: _("evenly by time"),
+    TempoShape.OVER_BEATS: _("by beats"),
+    TempoShape.OVER_TIME: _("by time"),
 }
 
 SWING_UNITS: Final = {SwingUnit.EIGHTH: _("eighths"), SwingUnit.SIXTEENTH: _("sixteenths")}

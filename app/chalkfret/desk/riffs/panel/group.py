@@ -5,14 +5,19 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from PySide6.QtWidgets import QWidget
+
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
+from chalkfret.desk.pieces.dress import follow
 from chalkfret.desk.pieces.fields import Field
 from chalkfret.desk.pieces.form import Group
 from chalkfret.desk.pieces.saying import Saying
 from chalkfret.edits import sections
 from chalkfret.model import Lesson, Section, SectionHead
 from chalkfret.words.text import _
+
+_NAME_UNITS = 14  # all groups have their controls under one another
 
 
 class SectionGroup(Group):
@@ -22,6 +27,12 @@ class SectionGroup(Group):
         super().__init__(look, title)
         self._document = document
         self._saying = Saying(look)
+        self._saying.setParent(self)  # groups with fields give it its place
+
+    def add(self, name: str, control: QWidget) -> None:
+        super().add(name, control)
+        label = self._form.labelForField(control)
+        follow(label, self._look, lambda: label.setFixedWidth(self._look.unit(_NAME_UNITS)))
 
     @property
     def section(self) -> Section:

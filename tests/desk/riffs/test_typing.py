@@ -1,0 +1,233 @@
+"""Real keys in the real grid, and the lesson and pixels that come of them."""
+
+import pytest
+
+from chalkfret.desk.riffs.cursor import Cursor
+from chalkfret.model import QUARTER, Note, Sign, Trill, Vibrato
+from chalkfret.model.marks import Bend, Finger, NaturalHarmonic, Slide, SlideWay, Tremolo
+from chalkfret.model.start import new_lesson
+from tests.builder import lesson, section
+from tests.desk.hands import press
+
+STEP = QUARTER // 4
+
+
+def notes_of(window, bar=0, part=0, section_index=0):
+    return window.document.lesson.sections[section_index].bars[bar].notes[part]
+
+
+def at(window, *place):
+    grid = window.page("riffs").grid
+    grid.move_to(Cursor(*place))
+    return grid
+
+
+def test_digits_write_frets_and_move_on_by_a_step(show):
+    window = show(new_lesson())
+    grid = at(window, 0, 0, 0, 0, 6)
+    press("0", "3", "Ctrl+2", "Ctrl+Shift+1")
+    assert notes_of(window) == tuple(
+        Note(index * STEP, STEP, 6, fret) for index, fret in enumerate((0, 3, 12, 21))
+    )
+    assert grid.cursor == Cursor(0, 0, 4 * STEP, 0, 6)
+
+
+def test_every_fret_is_one_undo_step_with_a_readable_text(show):
+    window = show(new_lesson())
+    before = window.document.lesson
+    at(window, 0, 2, 0, 0, 6)
+    press("7")
+    assert window.document.undo_stack.undoText() == "Set fret 7 in section A, bar 3"
+    press("Ctrl+Z")
+    assert window.document.lesson is before
+    assert window.document.undo_stack.redoText() == "Set fret 7 in section A, bar 3"
+    press("Ctrl+Shift+Z")
+    assert [note.fret for note in notes_of(window, bar=2)] == [7]
+
+
+def test_full_stop_and_comma_change_the_note_just_typed_and_typing_goes_on_behind_it(show):
+    window = show(new_lesson())
+    at(window, 0, 0, 0, 0, 6)
+    press("5", ".", ".", ",", "7")
+    assert notes_of(window) == (Note(0, 2 * STEP, 6, 5), Note(2 * STEP, STEP, 6, 7))
+    press("Ctrl+Z", "Ctrl+Z")
+    assert notes_of(window) == (Note(0, STEP, 6, 5),), "three changes of length are one step"
+
+
+def test_length_under_the_cursor(show):
+    window = show(lesson(section("A", "e 6:0 3 5 7")))
+    at(window, 0, 0, QUARTER // 2, 0, 6)
+    press(",")
+    assert notes_of(window)[1] == Note(QUARTER // 2, STEP, 6, 3)
+
+
+@pytest.mark.parametrize(
+    ("key", "mark"),
+    [
+        ("H", Sign.HAMMER_ON), ("P", Sign.PULL_OFF), ("X", Sign.DEAD), ("G", Sign.GHOST),
+        ("M", Sign.PALM_MUTE), ("L", Sign.LET_RING), ("T", Sign.TAP), ("A", Sign.ACCENT),
+        ("Shift+A", Sign.STACCATO), ("D", Sign.DOWN_STROKE), ("U", Sign.UP_STROKE),
+        ("S", Slide(SlideWay.FROM_NOTE)), ("V", Vibrato()), ("Shift+V", Vibrato(wide=True)),
+        ("N", NaturalHarmonic(5.0)), ("R", Trill(6)), ("Shift+T", Tremolo(3)),
+    ],
+)  # fmt: skip
+def test_a_letter_puts_its_mark_on_and_off(show, key, mark):
+    window = show(lesson(section("A", "q 6:5 5 5 5")))
+    at(window, 0, 0, QUARTER, 0, 6)
+    press(key)
+    assert notes_of(window)[1].marks == (mark,)
+    for _ in range(5):  # keys of several kinds go through them all before they come off
+        press(key)
+        if not notes_of(window)[1].marks:
+            break
+    assert notes_of(window)[1].marks == ()
+
+
+def test_bend_slides_and_fingers_go_through_their_kinds(show):
+    window = show(lesson(section("A", "q 6:5 5 5 5")))
+    at(window, 0, 0, 0, 0, 6)
+    tops = []
+    for _ in range(4):
+        press("B")
+        tops.append(max(point.cents for point in notes_of(window)[0].mark(Bend).curve))
+    assert tops == [200, 100, 300, 50]
+    press("B")
+    assert notes_of(window)[0].mark(Bend).curve[-1].cents == 0, "bend and release"
+    press("F", "F")
+    assert notes_of(window)[0].mark(Finger).finger == "2"
+    press("Shift+S")
+    assert notes_of(window)[0].mark(Slide).way is SlideWay.IN_FROM_BELOW
+
+
+def test_a_tie_joins_equal_frets_and_says_so_where_it_cannot(show):
+    window = show(lesson(section("A", "q 6:5 5 3 3")))
+    at(window, 0, 0, QUARTER, 0, 6)
+    press("J")
+    assert notes_of(window)[1].has(Sign.TIE)
+    at(window, 0, 0, 2 * QUARTER, 0, 6)
+    press("J")
+    assert not notes_of(window)[2].has(Sign.TIE)
+    assert "tie" in window.foot.sentence.lower()
+
+
+def test_marks_mean_the_note_just_typed(show):
+    window = show(new_lesson())
+    at(window, 0, 0, 0, 0, 6)
+    press("5", "M", "7", "H")
+    assert [note.marks for note in notes_of(window)] == [(Sign.PALM_MUTE,), (Sign.HAMMER_ON,)]
+
+
+def test_a_mark_without_a_note_is_refused_in_the_foot_and_leaves_no_step(show):
+    window = show(new_lesson())
+    at(window, 0, 0, 0, 0, 6)
+    press("H")
+    assert "no note" in window.foot.sentence
+    assert not window.document.dirty
+    press("5")
+    assert window.foot.sentence == ""
+
+
+def test_marks_go_on_all_selected_notes(show):
+    window = show(lesson(section("A", "q 6:5m 5 5 5")))
+    at(window, 0, 0, 0, 0, 6)
+    press("Shift+End", "M")
+    assert all(note.has(Sign.PALM_MUTE) for note in notes_of(window))
+    press("M")
+    assert not any(note.has(Sign.PALM_MUTE) for note in notes_of(window))
+
+
+def test_typing_behind_the_last_bar_adds_one_in_the_same_undo_step(show):
+    window = show(new_lesson(bars=1))
+    at(window, 0, 0, 0, 0, 6)
+    press("End", "2")
+    grid = window.page("riffs").grid
+    assert grid.cursor.tick == 4 * QUARTER, "behind the last bar"
+    press("4")
+    assert len(window.document.lesson.sections[0].bars) == 2
+    assert notes_of(window, bar=1) == (Note(0, STEP, 6, 4),)
+    press("Ctrl+Z")
+    assert len(window.document.lesson.sections[0].bars) == 1
+
+
+def test_a_fret_over_selected_strings_is_a_chord(show):
+    window = show(new_lesson())
+    at(window, 0, 0, 0, 0, 4)
+    press("Shift+Down", "Shift+Down", "0", "3")
+    assert notes_of(window) == tuple(
+        Note(onset, STEP, course, fret)
+        for onset, fret in ((0, 0), (STEP, 3))
+        for course in (4, 5, 6)
+    )
+
+
+def test_shift_and_a_digit_cuts_the_beat_and_never_a_note(show):
+    window = show(lesson(section("A", "s 6:0 1 2 3 | q 6:5")))
+    before = notes_of(window)
+    at(window, 0, 0, STEP, 0, 6)
+    for count in (1, 2, 3, 5, 6, 7, 8):
+        press(f"Shift+{count}")
+        head = window.document.lesson.sections[0].bars[0].head
+        assert head.steps == (count, 4, 4, 4)
+        assert notes_of(window) is before
+
+
+def test_a_triplet_is_written_by_its_steps(show):
+    window = show(new_lesson())
+    at(window, 0, 0, 0, 0, 6)
+    press("Shift+3", "1", "2", "3", "4")
+    third = QUARTER // 3
+    assert notes_of(window) == (
+        Note(0, third, 6, 1), Note(third, third, 6, 2), Note(2 * third, third, 6, 3),
+        Note(QUARTER, STEP, 6, 4),
+    )  # fmt: skip
+
+
+def test_delete_and_backspace(show):
+    window = show(lesson(section("A", "e 6:0 3 5 7")))
+    at(window, 0, 0, 0, 0, 6)
+    press("Del")
+    assert [note.fret for note in notes_of(window)] == [3, 5, 7]
+    at(window, 0, 0, 3 * QUARTER, 0, 6)
+    press("9", "Backspace")
+    assert [note.fret for note in notes_of(window)] == [3, 5, 7]
+    assert window.page("riffs").grid.cursor.tick == 3 * QUARTER
+
+
+def test_notes_are_copied_to_another_part_and_cut(show):
+    window = show(lesson(section("A", "e 6:0 3 5h 7", "h r")))
+    grid = at(window, 0, 0, 0, 0, 6)
+    press("Shift+Right", "Shift+Right", "Shift+Right", "Shift+Right", "Shift+Right", "Ctrl+C")
+    grid.move_to(Cursor(0, 0, 0, 1, 6))
+    press("Ctrl+V")
+    assert notes_of(window, part=1) == notes_of(window, part=0)[:3]
+    at(window, 0, 0, 0, 0, 6)
+    press("Ctrl+A", "Ctrl+X")
+    assert window.document.lesson.sections[0].bars[0].notes == ((), ())
+    assert window.document.undo_stack.undoText() == "Cut notes in section A, bar 1"
+
+
+def test_a_note_goes_up_the_neck_and_to_another_string_at_the_same_pitch(show):
+    window = show(lesson(section("A", "q 6:5")))
+    at(window, 0, 0, 0, 0, 6)
+    press("Alt+Up", "Alt+Up")
+    assert notes_of(window)[0].fret == 7
+    press("Alt+Shift+Up")
+    note = notes_of(window)[0]
+    assert (note.course, note.fret) == (5, 2)
+    assert window.page("riffs").grid.cursor.course == 5
+
+
+def test_notes_move_in_time(show):
+    window = show(lesson(section("A", "q 6:5")))
+    at(window, 0, 0, 0, 0, 6)
+    press("Alt+Shift+Right")
+    assert notes_of(window)[0].onset == STEP
+    assert window.page("riffs").grid.cursor.tick == STEP
+
+
+def test_a_fret_beyond_the_bound_is_refused_in_a_sentence(show):
+    window = show(lesson(section("A", "q 6:36")))
+    at(window, 0, 0, 0, 0, 6)
+    press("Alt+Up")
+    assert "36" in window.foot.sentence
+    assert not window.document.dirty
