@@ -70,6 +70,7 @@ def title_block(head: LessonHead, style: Style, measurer: Measurer) -> Block:
     return pen.block(width, y + 0.4)
 
 
+@lru_cache(maxsize=64)
 def heading_line(text: str, style: Style, measurer: Measurer) -> Block:
     """The small heading of a part of the first page."""
     pen = Pen(measurer)
