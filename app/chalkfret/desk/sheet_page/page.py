@@ -45,7 +45,7 @@ class SheetPage(QWidget):
         super().__init__()
         self._document, self._look = document, look
         self._stale = True
-        self._shown_section: int | None = None
+        self._shown_section = 0  # a sheet opens at its first page
         self._panel_wish: bool | None = None
         self.bar = SheetBar(look)
         self.view = SheetView(look)
@@ -109,7 +109,7 @@ class SheetPage(QWidget):
         self._tell_page(self.view.current)
 
     def _lesson_replaced(self) -> None:
-        self._shown_section = None
+        self._shown_section = 0
         if self.isVisible():
             self._show()
             self.view.go_to(0)

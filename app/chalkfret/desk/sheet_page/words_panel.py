@@ -39,7 +39,7 @@ _EVERY_PAGE = (
 class WordsPanel(QScrollArea):
     """Sends fields of the lesson's head that change."""
 
-    edited = Signal(dict)
+    edited = Signal(object)
 
     def __init__(self, look: Look) -> None:
         super().__init__()

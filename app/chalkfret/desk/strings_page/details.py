@@ -19,7 +19,7 @@ from chalkfret.words.text import _
 class Details(Group):
     """Sends changes of the string that is shown."""
 
-    edited = Signal(int, int, str, dict)
+    edited = Signal(int, int, str, object)
     strings_in = Signal(int, int)  # course, and how many strings it has
     told = Signal(str, bool)
 

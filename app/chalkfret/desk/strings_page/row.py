@@ -21,7 +21,7 @@ from chalkfret.words.text import _
 class StringRow(QObject):
     """The widgets of one string. The table places them and keeps their order of Tab."""
 
-    edited = Signal(str, dict)  # the field's name and the string's fields that change
+    edited = Signal(str, object)  # the field's name and the string's fields that change
     reached = Signal()  # the focus came to one of the fields
     told = Signal(str, bool)
     down = Signal(str, int)  # from this field to the same one, so many strings further down

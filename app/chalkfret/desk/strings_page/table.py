@@ -49,7 +49,7 @@ _COLUMNS: dict[Form, dict[str, tuple[int, int]]] = {
 class SetTable(QWidget):
     """Shows a setup's strings; what is changed in a row is sent, not done."""
 
-    edited = Signal(int, int, str, dict)  # course, string, the field's name, what changes
+    edited = Signal(int, int, str, object)  # course, string, the field's name, what changes
     current_changed = Signal(int, int)
     told = Signal(str, bool)
 
