@@ -43,14 +43,14 @@ def sound_files() -> list[bytes]:
 
 def judge(data: bytes) -> str:
     """What became of a file: ``opened`` or ``refused``; anything else is an error."""
-    start = time.perf_counter()
+    start = time.process_time()  # of this process alone: other work on the machine is no fault
     made, faults = None, ()
     try:
         made = loads(data)
     except BadFile as bad:
         faults = bad.faults
     said = [sentence(fault) for fault in faults]
-    assert time.perf_counter() - start < SLOWEST_S
+    assert time.process_time() - start < SLOWEST_S
     if made is None:
         assert 1 <= len(faults) <= 20
         assert all(len(line.splitlines()) == 1 and "\0" not in line for line in said)

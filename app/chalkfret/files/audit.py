@@ -24,23 +24,31 @@ _NOTE_DEPTH: Final = 7  # sections, s, bars, b, notes, p, n
 _BOUNDS: Final = {"number_too_small": "least", "number_too_large": "most"}
 
 
-def audit(data: bytes) -> Lesson:
-    """The lesson in these bytes. Raises BadFile with up to 20 faults and their places."""
-    tree = parse(data)
+def audit(data: bytes, decoded: Lesson | None = None) -> Lesson:
+    """The lesson in these bytes. Raises BadFile with up to 20 faults and their places.
+
+    ``decoded`` is the lesson as msgspec read it, where it could: then every value is of its type,
+    and only keys that stand twice are still to be looked for.
+    """
+    tree, doubled = parse(data)
     record = _record_kind(tree)
+    lesson = decoded if decoded is not None and not doubled else _walked(tree, record)
+    rules = validate(lesson)
+    if rules:
+        raise BadFile(*rules)
+    return lesson
+
+
+def _walked(tree: Any, record: type[LessonRecord]) -> Lesson:
     found = tuple(islice(walk(record, tree), MOST_FAULTS))
     if found:
         faults = [_fault(one, tree) for one in found]
         raise BadFile(*(*faults, *_further(record, found, tree, faults))[:MOST_FAULTS])
     try:
-        lesson = lesson_of(msgspec.convert(tree, record))
+        return lesson_of(msgspec.convert(tree, record))
     except msgspec.ValidationError as error:
         # The walk reads the same types, so this is not to happen; a file is not worth a crash.
         raise BadFile(fault("file_refused", reason=str(error))) from error
-    rules = validate(lesson)
-    if rules:
-        raise BadFile(*rules)
-    return lesson
 
 
 def _record_kind(tree: Any) -> type[LessonRecord]:

@@ -38,7 +38,7 @@ def loads(data: bytes) -> Lesson:
     except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError):
         return audit(data)
     if dumps(lesson) != data:
-        return audit(data)
+        return audit(data, lesson)
     faults = validate(lesson)
     if faults:
         raise BadFile(*faults)

@@ -8,12 +8,16 @@ from __future__ import annotations
 
 import codecs
 import json
+import re
+from collections import Counter
+from math import isfinite
 from typing import Any, Final
 
 from chalkfret.files.trouble import BadFile
 from chalkfret.model import fault
 
 DIGITS_MAX: Final = 18  # no whole number of a lesson is longer
+_ODD_NUMBER: Final = re.compile(rb"[0-9]{19}|[0-9][eE]")  # perhaps too long, or infinite
 
 
 class NoNumber(str):
@@ -28,8 +32,11 @@ class Doubled(dict[str, Any]):
     doubles: tuple[str, ...] = ()
 
 
-def parse(data: bytes) -> Any:
-    """The tree of a file's bytes. Raises BadFile where it is no JSON text."""
+def parse(data: bytes) -> tuple[Any, bool]:
+    """The tree of a file's bytes, and whether a key stands twice anywhere in it.
+
+    Raises BadFile where it is no JSON text.
+    """
     data = data.removeprefix(codecs.BOM_UTF8)  # some editors put a mark there that says nothing
     if not data.strip():
         raise BadFile(fault("file_empty"))
@@ -39,30 +46,39 @@ def parse(data: bytes) -> Any:
         text = data.decode("utf-8")
     except UnicodeDecodeError as error:
         raise BadFile(fault("file_not_utf8", line=_line(data, error.start))) from None
+    doubled: list[Doubled] = []
     try:
-        return _decoder.decode(text)
+        tree = _decoder(data, doubled).decode(text)
     except json.JSONDecodeError as error:
         if error.msg.startswith("Unterminated") or error.pos >= len(text.rstrip()):
             raise BadFile(fault("file_cut_short", line=error.lineno)) from None
         raise BadFile(fault("file_syntax", line=error.lineno, column=error.colno)) from None
     except RecursionError:
         raise BadFile(fault("file_too_deep")) from None
+    return tree, bool(doubled)
 
 
 def _line(data: bytes, at: int) -> int:
     return data.count(b"\n", 0, at) + 1
 
 
-def _object(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    tree = dict(pairs)
-    if len(tree) == len(pairs):
-        return tree
-    doubled = Doubled(tree)
-    seen: set[str] = set()
-    doubled.doubles = tuple(
-        dict.fromkeys(key for key, _ in pairs if key in seen or seen.add(key))  # type: ignore[func-returns-value]
+def _decoder(data: bytes, doubled: list[Doubled]) -> json.JSONDecoder:
+    """A reader for these bytes: numbers are only looked at one by one where it may matter."""
+
+    def object_(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+        tree = dict(pairs)
+        if len(tree) == len(pairs):
+            return tree
+        doubled.append(Doubled(tree))
+        counted = Counter(key for key, _ in pairs)
+        doubled[-1].doubles = tuple(key for key, count in counted.items() if count > 1)
+        return doubled[-1]
+
+    if _ODD_NUMBER.search(data) is None:
+        return json.JSONDecoder(object_pairs_hook=object_, parse_constant=NoNumber)
+    return json.JSONDecoder(
+        object_pairs_hook=object_, parse_constant=NoNumber, parse_int=_whole, parse_float=_fraction
     )
-    return doubled
 
 
 def _whole(digits: str) -> int | NoNumber:
@@ -71,9 +87,4 @@ def _whole(digits: str) -> int | NoNumber:
 
 def _fraction(text: str) -> float | NoNumber:
     number = float(text)
-    return number if abs(number) != float("inf") else NoNumber(text)
-
-
-_decoder: Final = json.JSONDecoder(
-    object_pairs_hook=_object, parse_constant=NoNumber, parse_int=_whole, parse_float=_fraction
-)
+    return number if isfinite(number) else NoNumber(text)
