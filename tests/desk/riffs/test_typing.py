@@ -1,10 +1,16 @@
 """Real keys in the real grid, and the lesson and pixels that come of them."""
 
-import pytest
-
 from chalkfret.desk.riffs.cursor import Cursor
 from chalkfret.model import QUARTER, Note, Sign, Trill, Vibrato
-from chalkfret.model.marks import Bend, Finger, NaturalHarmonic, Slide, SlideWay, Tremolo
+from chalkfret.model.marks import (
+    ArtificialHarmonic,
+    Bend,
+    Finger,
+    NaturalHarmonic,
+    Slide,
+    SlideWay,
+    Tremolo,
+)
 from chalkfret.model.start import new_lesson
 from tests.builder import lesson, section
 from tests.desk.hands import press
@@ -61,26 +67,27 @@ def test_length_under_the_cursor(show):
     assert notes_of(window)[1] == Note(QUARTER // 2, STEP, 6, 3)
 
 
-@pytest.mark.parametrize(
-    ("key", "mark"),
-    [
-        ("H", Sign.HAMMER_ON), ("P", Sign.PULL_OFF), ("X", Sign.DEAD), ("G", Sign.GHOST),
-        ("M", Sign.PALM_MUTE), ("L", Sign.LET_RING), ("T", Sign.TAP), ("A", Sign.ACCENT),
-        ("Shift+A", Sign.STACCATO), ("D", Sign.DOWN_STROKE), ("U", Sign.UP_STROKE),
-        ("S", Slide(SlideWay.FROM_NOTE)), ("V", Vibrato()), ("Shift+V", Vibrato(wide=True)),
-        ("N", NaturalHarmonic(5.0)), ("R", Trill(6)), ("Shift+T", Tremolo(3)),
-    ],
-)  # fmt: skip
-def test_a_letter_puts_its_mark_on_and_off(show, key, mark):
+LETTERS = {
+    "H": Sign.HAMMER_ON, "P": Sign.PULL_OFF, "X": Sign.DEAD, "G": Sign.GHOST,
+    "M": Sign.PALM_MUTE, "L": Sign.LET_RING, "T": Sign.TAP, "A": Sign.ACCENT,
+    "Shift+A": Sign.STACCATO, "D": Sign.DOWN_STROKE, "U": Sign.UP_STROKE,
+    "S": Slide(SlideWay.FROM_NOTE), "V": Vibrato(), "Shift+V": Vibrato(wide=True),
+    "N": NaturalHarmonic(5.0), "Shift+N": ArtificialHarmonic(), "R": Trill(6),
+    "Shift+T": Tremolo(3),
+}  # fmt: skip
+
+
+def test_a_letter_puts_its_mark_on_and_off(show):
     window = show(lesson(section("A", "q 6:5 5 5 5")))
     at(window, 0, 0, QUARTER, 0, 6)
-    press(key)
-    assert notes_of(window)[1].marks == (mark,)
-    for _ in range(5):  # keys of several kinds go through them all before they come off
+    for key, mark in LETTERS.items():
         press(key)
-        if not notes_of(window)[1].marks:
-            break
-    assert notes_of(window)[1].marks == ()
+        assert notes_of(window)[1].marks == (mark,), key
+        for _ in range(5):  # keys of several kinds go through them all before they come off
+            press(key)
+            if not notes_of(window)[1].marks:
+                break
+        assert notes_of(window)[1].marks == (), key
 
 
 def test_bend_slides_and_fingers_go_through_their_kinds(show):

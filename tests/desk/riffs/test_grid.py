@@ -1,0 +1,209 @@
+"""What the grid paints, and what it says to those who do not see it."""
+
+import pytest
+from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtGui import QColor
+from PySide6.QtTest import QTest
+
+from chalkfret.desk.riffs.cells import degree_cells, note_cells
+from chalkfret.desk.riffs.cursor import Cursor
+from chalkfret.desk.riffs.signs import fret_text, signs_text
+from chalkfret.model import (
+    QUARTER,
+    ArtificialHarmonic,
+    BarHead,
+    Bend,
+    BendPoint,
+    Finger,
+    FingerName,
+    Key,
+    Mode,
+    NaturalHarmonic,
+    Note,
+    Sign,
+    Slide,
+    SlideWay,
+    Tremolo,
+    Trill,
+    Vibrato,
+    in_order,
+)
+from chalkfret.model.start import STANDARD_SETUP
+from chalkfret.theory.degrees import Role
+from tests.builder import lesson, riff, section
+from tests.desk.hands import press
+
+E_MINOR = Key("E", Mode.MINOR)
+
+
+def cells(line, key=E_MINOR, head=BarHead()):
+    return note_cells(riff(line)[0], head, STANDARD_SETUP, key)
+
+
+def test_notes_lie_along_their_string_and_off_the_steps():
+    held, off = cells("h 6:0 e3 6:3")
+    assert (held.start, held.end, held.room) == (0, 8, 8)
+    assert off.start == 8
+    assert off.end == pytest.approx(8 + 4 / 3)
+    assert cells("e3 6:0 3 5")[1].start == pytest.approx(4 / 3)
+
+
+def test_roles_follow_the_key():
+    roles = [cell.role for cell in cells("q 6:0 3 2 1")]
+    assert roles == [Role.HOME, Role.FRAME, Role.PLAIN, Role.OUTSIDE]
+    assert {cell.role for cell in cells("q 6:0 3 2 1", key=None)} == {Role.PLAIN}
+
+
+def test_degrees_stand_at_their_onsets_low_to_high():
+    found = degree_cells(riff("q 6:0+5:2+4:2 6:3 6:3t r")[0], BarHead(), STANDARD_SETUP, E_MINOR)
+    assert [(cell.start, cell.text) for cell in found] == [(0, "1 5"), (4, "♭3")]
+    assert degree_cells(riff("q 6:0")[0], BarHead(), STANDARD_SETUP, None) == ()
+
+
+MARKED = [
+    ((Sign.DEAD,), "×", ""),
+    ((Sign.GHOST,), "(7)", ""),
+    ((NaturalHarmonic(12.0),), "‹12›", ""),
+    ((NaturalHarmonic(3.2),), "‹3.2›", ""),
+    ((Sign.HAMMER_ON, Sign.PALM_MUTE), "7", "h PM"),
+    ((Slide(SlideWay.FROM_NOTE), Slide(SlideWay.OUT_UP)), "7", "sl →↑"),
+    ((Bend((BendPoint(0, 0), BendPoint(9, 200))),), "7", "b1"),
+    ((Bend((BendPoint(0, 100), BendPoint(9, 0))),), "7", "pb½r"),
+    ((Bend((BendPoint(0, 0), BendPoint(9, 130))),), "7", "b130c"),
+    ((Vibrato(),), "7", "~"),
+    ((Vibrato(wide=True), Trill(9)), "7", "≈ tr9"),
+    ((Tremolo(2), ArtificialHarmonic(5.0)), "7", "AH5 //"),
+    ((Sign.UP_STROKE, Finger(FingerName.THUMB)), "7", "up fT"),
+]
+
+
+@pytest.mark.parametrize(("marks", "fret", "signs"), MARKED)
+def test_every_mark_is_readable_in_its_cell(marks, fret, signs):
+    note = Note(0, QUARTER, 6, 7, marks=in_order(marks))
+    assert (fret_text(note), signs_text(note)) == (fret, signs)
+
+
+def test_no_two_signs_of_marks_read_alike():
+    single = [sign for sign in Sign if sign not in (Sign.TIE, Sign.DEAD, Sign.GHOST)]
+    ways = [Slide(way) for way in SlideWay]
+    written = [signs_text(Note(0, 1, 1, 0, marks=(mark,))) for mark in (*single, *ways)]
+    assert len(set(written)) == len(written)
+    assert all(written)
+
+
+def colours_in(grid, cursor):
+    """The colours painted in a cell."""
+    rect = grid.cell_rect(cursor).translated(-grid.horizontalOffset(), -grid.verticalOffset())
+    image = grid.viewport().grab(rect).toImage()
+    return {
+        QColor(image.pixel(x, y)).name()
+        for x in range(image.width())
+        for y in range(image.height())
+    }
+
+
+def test_a_typed_note_is_painted_in_the_tint_of_its_role(show):
+    window = show(lesson(section("A", "w 1:0", key="E minor")))
+    grid = window.page("riffs").grid
+    grid.move_to(Cursor(0, 0, 0, 0, 6))
+    tint = window.look.colour("home").name()
+    cell = Cursor(0, 0, 0, 0, 6)
+    assert tint not in colours_in(grid, cell)
+    press("0")
+    assert tint in colours_in(grid, cell)
+    press("Ctrl+Z")
+    assert tint not in colours_in(grid, cell)
+
+
+def test_the_cursor_is_painted_where_it_is(show):
+    window = show(lesson(section("A", "q 6:0 3 5 7")))
+    grid = window.page("riffs").grid
+    ochre = window.look.colour("ochre").name()
+    here, there = Cursor(0, 0, 0, 0, 2), Cursor(0, 0, QUARTER, 0, 3)
+    grid.move_to(here)
+    assert ochre in colours_in(grid, here)
+    grid.move_to(there)
+    assert ochre not in colours_in(grid, here)
+    assert ochre in colours_in(grid, there)
+
+
+class _Painted(QObject):
+    """The areas that a widget is asked to paint."""
+
+    def __init__(self, widget):
+        super().__init__(widget)
+        self.areas = []
+        widget.installEventFilter(self)
+
+    def eventFilter(self, _watched, event):
+        if event.type() == QEvent.Type.Paint:
+            self.areas.append(event.region().boundingRect())
+        return False
+
+
+def test_an_edit_repaints_its_bar_alone(show, qtbot):
+    window = show(lesson(section("A", " | ".join(["q 6:0 3 5 7"] * 9))))
+    grid = window.page("riffs").grid
+    grid.move_to(Cursor(0, 0, 0, 0, 6))
+    window.show_keys()  # all pages are made: nothing else will want to paint
+    window.show_page("riffs")
+    window.activateWindow()
+    qtbot.waitUntil(grid.hasFocus)
+    qtbot.wait(200)
+    painted = _Painted(grid.viewport())
+    press("9")
+    qtbot.waitUntil(lambda: bool(painted.areas))
+    bar = 16 * grid.metrics.step
+    assert max(area.right() for area in painted.areas) <= bar + 12
+    assert bar * 2 < grid.viewport().width(), "there was more that could have been painted"
+
+
+def test_the_grid_is_a_table_whose_cells_say_what_they_are(show):
+    window = show(lesson(section("A", "q 6:3h 5 r r", key="E minor")))
+    model = window.page("riffs").grid.grid_model
+    row = model.rows.of_string(0, 6)
+
+    def spoken(column):
+        return model.index(row, column).data(Qt.ItemDataRole.AccessibleTextRole)
+
+    assert spoken(0) == ("fret 3, G2, ♭3, hammer-on, Guitar 1, string 6, section A, bar 1, beat 1")
+    assert spoken(1).startswith("held, fret 3, G2")
+    assert spoken(8).startswith("empty, ")
+    assert model.index(row, 4).data() == "5"
+    degrees = model.index(row + 1, 4).data(Qt.ItemDataRole.AccessibleTextRole)
+    assert degrees == "4, section A, bar 1, beat 2"
+
+
+def test_the_current_index_follows_the_cursor(show):
+    window = show(lesson(section("A", "q 6:3 5", "q 6:0")))
+    grid = window.page("riffs").grid
+    press("Right", "Right", "Down", "Ctrl+Down")
+    index = grid.currentIndex()
+    assert index.column() == 2
+    assert grid.grid_model.rows[index.row()].part == 1
+
+
+def test_the_mouse_points_and_selects(show):
+    window = show(lesson(section("A", "q 6:0 3 5 7 | q 6:0")))
+    grid = window.page("riffs").grid
+    first = grid.cell_rect(Cursor(0, 0, QUARTER, 0, 5)).center()
+    last = grid.cell_rect(Cursor(0, 1, 0, 0, 3)).center()
+    QTest.mouseClick(grid.viewport(), Qt.MouseButton.LeftButton, pos=first)
+    assert grid.cursor == Cursor(0, 0, QUARTER, 0, 5)
+    QTest.mouseClick(
+        grid.viewport(), Qt.MouseButton.LeftButton, Qt.KeyboardModifier.ShiftModifier, last
+    )
+    assert grid.span.courses == (3, 4, 5)
+    assert (grid.span.start.bar, grid.span.end.bar) == (0, 1)
+
+
+def test_it_scrolls_so_that_the_cursor_is_in_sight(show):
+    window = show(lesson(section("A", " | ".join(["q 6:0"] * 40)), section("B", "q 6:0")))
+    grid = window.page("riffs").grid
+    press("Ctrl+End")
+    rect = grid.cell_rect(grid.cursor).translated(-grid.horizontalOffset(), 0)
+    assert grid.viewport().rect().contains(rect.center())
+    assert grid.cursor.section == 1
+    assert window.document.section == 1
+    press("Ctrl+Home")
+    assert grid.horizontalOffset() == 0

@@ -1,0 +1,237 @@
+"""Bars, sections and parts by keys; the strip and the panel, typed into without the mouse."""
+
+from PySide6.QtWidgets import QApplication
+
+from chalkfret.desk.riffs.cursor import Cursor
+from chalkfret.desk.riffs.panel.tempo_group import Taps
+from chalkfret.model import (
+    BeatUnit,
+    CueKind,
+    Key,
+    Meter,
+    Mode,
+    Place,
+    Swing,
+    SwingUnit,
+    Tempo,
+)
+from chalkfret.model.start import new_lesson
+from tests.builder import lesson, section
+from tests.desk.hands import press, type_text
+
+
+def head_of(window, index=0):
+    return window.document.lesson.sections[index].head
+
+
+def letters(window):
+    return [one.head.letter for one in window.document.lesson.sections]
+
+
+def test_bars_come_go_and_are_copied(show):
+    window = show(lesson(section("A", "q 6:0 | q 6:3 | q 6:5")))
+    grid = window.page("riffs").grid
+    press("Ctrl+Right", "Ctrl+Return")
+    assert len(window.document.lesson.sections[0].bars) == 4
+    assert grid.cursor.bar == 2
+    press("Ctrl+Del", "Ctrl+Left", "Shift+Ctrl+Right", "Ctrl+D")
+    frets = [
+        [note.fret for note in bar.notes[0]] for bar in window.document.lesson.sections[0].bars
+    ]
+    assert frets == [[0], [3], [0], [3], [5]] or frets == [[0], [3], [5], [3], [5]]
+    press("Ctrl+Z", "Ctrl+Z", "Ctrl+Z")
+    assert len(window.document.lesson.sections[0].bars) == 3
+
+
+def test_repeats_and_endings(show):
+    window = show(lesson(section("A", "q 6:0 | q 6:3 | q 6:5 | q 6:7")))
+    bars = lambda: window.document.lesson.sections[0].bars  # noqa: E731
+    press("Shift+Ctrl+Right", "Ctrl+R", "Ctrl+R")
+    assert bars()[0].head.repeat_open
+    assert bars()[1].head.repeat_close == 3
+    press("Escape", "Ctrl+E")
+    assert bars()[1].head.passes == (1,)
+    press("Ctrl+Shift+R")
+    assert not any(bar.head.repeat_open or bar.head.repeat_close for bar in bars())
+
+
+def test_sections_are_added_copied_moved_split_joined_and_taken_away(show):
+    window = show(new_lesson())
+    grid = window.page("riffs").grid
+    press("Ctrl+Shift+N")
+    assert letters(window) == ["A", "B"]
+    assert window.document.section == grid.cursor.section == 1
+    press("Ctrl+Shift+PgUp")
+    assert letters(window) == ["B", "A"]
+    press("Ctrl+Shift+D")
+    assert len(letters(window)) == 3
+    press("Ctrl+Right", "Ctrl+Shift+K")
+    assert len(letters(window)) == 4
+    press("PgUp", "Ctrl+Shift+J")
+    assert len(letters(window)) == 3
+    press("Ctrl+Shift+Del", "Ctrl+Shift+Del", "Ctrl+Shift+Del")
+    assert len(letters(window)) == 1
+    assert "last section" in window.foot.sentence or window.foot.sentence
+
+
+def test_parts_are_added_with_and_without_notes(show):
+    window = show(lesson(section("A", "q 6:0")))
+    press("Ctrl+Shift+G", "Up", "Ctrl+Up", "Ctrl+Shift+H")
+    parts = window.document.lesson.parts
+    assert len({part.name for part in parts}) == 3
+    counts = sorted(len(notes) for notes in window.document.lesson.sections[0].bars[0].notes)
+    assert counts == [0, 1, 1]
+    window.registry.run("part_remove")
+    assert len(window.document.lesson.parts) == 2
+
+
+def test_a_section_is_described_by_keys_alone(show):
+    window = show(new_lesson())
+    press("F2")
+    type_text("Opening")
+    press("F3")
+    type_text("92,5")
+    press("Tab", "Tab")  # past Tap, to the beat
+    assert QApplication.focusWidget() is window.page("riffs").panel.tempo.unit
+    press("Down")
+    press("F4")
+    type_text("eb")
+    press("Tab", "L")  # the first scale that begins with L
+    press("F6")
+    press("Ctrl+A")
+    type_text("7/8")
+    press("Escape", "F9")
+    type_text("Keep it quiet.")
+    press("Escape")
+    head = head_of(window)
+    assert head.name == "Opening"
+    assert head.tempo == Tempo(92.5, BeatUnit.DOTTED_QUARTER)
+    assert head.key.tonic == "Eb"
+    assert head.notes == "Keep it quiet."
+    assert window.document.lesson.sections[0].bars[0].head.meter == Meter(7, 8)
+    assert window.page("riffs").grid.hasFocus()
+    texts = [window.document.undo_stack.text(i) for i in range(window.document.undo_stack.count())]
+    assert texts.count("Change the name of section A") == 1, "typing a name is one step"
+
+
+def test_the_tempo_changes_gradually_and_swings(show):
+    window = show(new_lesson())
+    tempo = window.page("riffs").panel.tempo
+    tempo.end.setFocus()
+    type_text("140")
+    tempo.swing.chosen.emit(SwingUnit.EIGHTH)
+    assert head_of(window).tempo == Tempo(100.0, end=140.0)
+    assert head_of(window).swing == Swing(SwingUnit.EIGHTH, 2.0)
+    tempo.ratio.setFocus()
+    press("Ctrl+A")
+    type_text("1.5")
+    assert head_of(window).swing.ratio == 1.5
+    press("Ctrl+Z", "Ctrl+Z", "Ctrl+Z")
+    assert head_of(window).tempo.end is None or not window.document.undo_stack.canUndo()
+
+
+def test_taps_give_the_mean_of_their_gaps():
+    times = iter([0.0, 0.5, 1.0, 1.6, 60.0, 61.0])
+    taps = Taps(lambda: next(times))
+    assert [taps.tap() for _ in range(6)] == [None, 120, 120, round(60 / (1.6 / 3)), None, 60]
+
+
+def test_a_scale_of_ones_own(show):
+    window = show(lesson(section("A", "q 6:0", key="E minor")))
+    key = window.page("riffs").panel.key
+    key.degrees.setFocus()
+    press("Ctrl+A")
+    type_text("1 b2 3 #4 5")
+    assert head_of(window).key == Key("E", None, ("1", "b2", "3", "#4", "5"))
+    assert key.row.accessibleName() == "E 1, F ♭2, G♯ 3, A♯ ♯4, B 5"
+    key.scale.chosen.emit(Mode.DORIAN)
+    assert head_of(window).key == Key("E", Mode.DORIAN)
+
+
+def test_what_cannot_be_read_is_said_and_changes_nothing(show):
+    window = show(new_lesson())
+    before = window.document.lesson
+    press("F3", "Ctrl+A")
+    type_text("9000")
+    tempo = window.page("riffs").panel.tempo
+    assert tempo.start.is_refused
+    assert head_of(window).tempo.start in (90.0, 100.0)  # read as it was typed, and held
+    assert before.sections[0].bars is window.document.lesson.sections[0].bars
+
+
+def test_a_cue_begins_at_the_cursor_and_is_changed_moved_and_removed(show):
+    window = show(new_lesson())
+    grid = window.page("riffs").grid
+    grid.move_to(Cursor(0, 1, 0, 0, 6))
+    press("Ctrl+U")
+    type_text("Phase on")
+    cues = window.page("riffs").panel.cues
+    cues.kind.chosen.emit(CueKind.PHASE)
+    cues.end.setFocus()
+    type_text("3:2.5")
+    cue = head_of(window).cues[0]
+    assert (cue.label, cue.kind, cue.start) == ("Phase on", CueKind.PHASE, Place(1, 0))
+    assert cue.end == Place(2, 5040 * 3 // 2)
+    cues.start.setFocus()
+    press("Ctrl+A")
+    type_text("1")
+    assert head_of(window).cues[0].start == Place(0, 0)
+    cues.remove.click()
+    assert head_of(window).cues == ()
+
+
+def test_the_strip_shows_time_and_tempo_and_chooses_a_section(show, qtbot):
+    window = show(
+        lesson(
+            section("A", "q 6:0 | q 6:0", tempo=60),
+            section("B", "q 6:0 | q 6:0", tempo=120),
+            section("C", "q 6:0 | q 6:0", tempo=Tempo(60.0, end=120.0)),
+        )
+    )
+    strip = window.page("riffs").strip
+    widths = [rect.width() for rect in strip.rects()]
+    assert widths[0] > widths[2] > widths[1]
+    press("F10", "Right")
+    assert window.document.section == 1
+    assert window.page("riffs").grid.cursor.section == 1
+    qtbot.mouseClick(strip, _left(), pos=strip.rects()[2].center())
+    assert window.document.section == 2
+    assert "60 → 120" in strip.accessibleDescription()
+    press("Return")
+    assert window.page("riffs").grid.hasFocus()
+
+
+def _left():
+    from PySide6.QtCore import Qt
+
+    return Qt.MouseButton.LeftButton
+
+
+def test_the_strip_follows_an_edit_of_tempo(show, qtbot):
+    window = show(lesson(section("A", "q 6:0", tempo=60), section("B", "q 6:0", tempo=60)))
+    strip = window.page("riffs").strip
+    before = strip.rects()[0].width()
+    press("F3", "Ctrl+A")
+    type_text("240")
+    qtbot.waitUntil(lambda: strip.rects()[0].width() < before)
+
+
+def test_the_figures_of_a_note(show):
+    window = show(lesson(section("A", "q 6:5 5", key="A minor")))
+    press("Down", "Down", "Down", "Down", "Down")
+    note = window.page("riffs").panel.note
+    assert "A2, 1" in note.what.text()
+    press("F8", "Tab", "Tab", "Tab")
+    assert QApplication.focusWidget() is note.bend
+    type_text("0 150@1/3")
+    bend = window.document.lesson.sections[0].bars[0].notes[0][0].marks[0]
+    assert [(point.tick, point.cents) for point in bend.curve] == [(0, 0), (1680, 150)]
+    note.trill.setFocus()
+    type_text("12")
+    note.natural.setFocus()
+    type_text("3.2")
+    marks = window.document.lesson.sections[0].bars[0].notes[0][0].marks
+    assert len(marks) == 3
+    note.natural.setFocus()
+    press("Ctrl+A", "Del")
+    assert len(window.document.lesson.sections[0].bars[0].notes[0][0].marks) == 2
