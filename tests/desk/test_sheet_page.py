@@ -78,17 +78,48 @@ def test_an_edit_on_the_page_that_is_seen_is_painted(page, document):
     assert seen(page) == jumped
 
 
-def test_pages_that_did_not_change_keep_their_pictures(page, document, monkeypatch):
-    seen(page)
-    painted = []
+def painted_blocks(monkeypatch):
+    """Counts of the blocks that are painted from now on, a number a page."""
     from chalkfret.desk.sheet_page import pictures
 
-    monkeypatch.setattr(pictures, "paint", lambda one, *_more: painted.append(one.number))
+    counts = []
+    paint = pictures.paint
+
+    def counting(page, *more):
+        counts.append(len(page.placed))
+        paint(page, *more)
+
+    monkeypatch.setattr(pictures, "paint", counting)
+    return counts
+
+
+def test_pages_that_did_not_change_keep_their_pictures(page, document, monkeypatch):
+    seen(page)
+    counts = painted_blocks(monkeypatch)
     last = len(document.lesson.sections[1].bars) - 1
     spot = Spot(1, last, 0, 0, 6)
     document.apply("fret", notes.set_fret(document.lesson, spot, 7, 2520))
     seen(page)
-    assert painted == []
+    assert counts == []
+
+
+def test_of_a_page_only_what_changed_is_painted_and_looks_the_same(page, document, monkeypatch):
+    page.view.go_to(3)
+    seen(page)
+    counts = painted_blocks(monkeypatch)
+    section = page._section_here()
+    index = [one.id for one in document.lesson.sections].index(section)
+    bars = range(len(document.lesson.sections[index].bars))
+    here = [bar for bar in bars if page._sheet.page_of(section, bar) == 4]
+    for step, bar in enumerate(here[:: max(1, len(here) // 5)]):
+        spot = Spot(index, bar, step % 2, 0, 1 + step % 6)
+        document.apply("fret", notes.set_fret(document.lesson, spot, step + 11, 2520))
+        mended = seen(page)
+        page.view._pictures = type(page.view._pictures)()
+        page.view.viewport().update()
+        assert seen(page) == mended
+    blocks = len(page._sheet.page(4).placed)
+    assert min(counts) < blocks / 2
 
 
 def test_typing_goes_on_where_one_looks(page, document):

@@ -117,9 +117,13 @@ class HandoutsPage(QScrollArea):
         """What keys and menus do here."""
         return (
             Action("handouts_make", _("&Make the files"), ("Ctrl+Return",), _("&Lesson"),
-                   self.make_files, self.make.isEnabled),
-            Action("handouts_stop", _("Stop &making files"), ("Escape",), "", self.stop),
+                   self.make_files, self._may_make),
+            Action("handouts_stop", _("Stop &making files"), ("Escape",), "", self.stop,
+                   lambda: self._work is not None),
         )  # fmt: skip
+
+    def _may_make(self) -> bool:
+        return self.isVisible() and self._work is None and bool(self._outputs)
 
     # What will be made
 

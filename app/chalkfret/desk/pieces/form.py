@@ -26,7 +26,8 @@ class Group(QWidget):
         self._form.setRowWrapPolicy(wrap.WrapAllRows if names_above else wrap.WrapLongRows)
         self._form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
         self._form.setLabelAlignment(Qt.AlignmentFlag.AlignLeft)
-        column.addWidget(strong(look, title))
+        self.title = strong(look, title)
+        column.addWidget(self.title)
         column.addLayout(self._form)
         follow(self, look, self._dress)
 

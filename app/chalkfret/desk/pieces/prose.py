@@ -28,8 +28,9 @@ class Prose(QPlainTextEdit):
         follow(self, look, lambda: self._fit(lines))
 
     def _fit(self, lines: int) -> None:
-        frame = 2 * self.frameWidth() + round(self.document().documentMargin() * 2)
-        self.setFixedHeight(self.fontMetrics().lineSpacing() * lines + frame + 8)
+        self.ensurePolished()
+        around = self.height() - self.viewport().height() + 2 * self.document().documentMargin()
+        self.setFixedHeight(round(self.fontMetrics().lineSpacing() * lines + around) + 1)
 
     def show_text(self, text: str) -> None:
         """Show the text that holds, without moving the cursor of who is typing it."""

@@ -32,6 +32,7 @@ class SheetBar(QWidget):
         self.next = tool(look, "next", _("Next page (Page Down)"), quiet=True)
         self.page = QLabel()
         self.sections = Choice(name=_("Go to a section"))
+        self.sections.setPlaceholderText(_("first page"))
         self.sections.setToolTip(_("Go to a section"))
         self.smaller = tool(look, "smaller", _("Smaller (Ctrl+−)"), quiet=True)
         self.larger = tool(look, "larger", _("Larger (Ctrl++)"), quiet=True)

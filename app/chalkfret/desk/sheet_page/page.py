@@ -78,23 +78,24 @@ class SheetPage(QWidget):
 
     def page_actions(self) -> tuple[Action, ...]:
         """What keys and menus do here."""
-        menu, view = _("S&heet"), self.view
+        menu, view, shown = _("S&heet"), self.view, self.isVisible
         return (
-            Action("sheet_next", _("&Next page"), ("PgDown",), menu, lambda: self._turn(1)),
-            Action("sheet_back", _("Page &before"), ("PgUp",), menu, lambda: self._turn(-1)),
+            Action("sheet_next", _("&Next page"), ("PgDown",), menu, lambda: self._turn(1), shown),
+            Action("sheet_back", _("Page &before"), ("PgUp",), menu, lambda: self._turn(-1), shown),
             Action("sheet_next_section", _("Next &section"), ("Ctrl+PgDown",), menu,
-                   lambda: self._turn_section(1)),
+                   lambda: self._turn_section(1), shown),
             Action("sheet_back_section", _("Section be&fore"), ("Ctrl+PgUp",), menu,
-                   lambda: self._turn_section(-1)),
+                   lambda: self._turn_section(-1), shown),
             Action("sheet_larger", _("&Larger"), ("Ctrl++", "Ctrl+="), menu,
-                   lambda: view.step_zoom(1), separated=True),
-            Action("sheet_smaller", _("S&maller"), ("Ctrl+-",), menu, lambda: view.step_zoom(-1)),
+                   lambda: view.step_zoom(1), shown, separated=True),
+            Action("sheet_smaller", _("S&maller"), ("Ctrl+-",), menu,
+                   lambda: view.step_zoom(-1), shown),
             Action("sheet_width", _("As &wide as the window"), ("Ctrl+0",), menu,
-                   lambda: view.set_fit(Fit.WIDTH), checked=lambda: view.fit is Fit.WIDTH),
+                   lambda: view.set_fit(Fit.WIDTH), shown, lambda: view.fit is Fit.WIDTH),
             Action("sheet_page", _("The whole &page"), ("Ctrl+9",), menu,
-                   lambda: view.set_fit(Fit.PAGE), checked=lambda: view.fit is Fit.PAGE),
+                   lambda: view.set_fit(Fit.PAGE), shown, lambda: view.fit is Fit.PAGE),
             Action("sheet_words", _("Words and p&aper"), ("Ctrl+E",), menu, self._write_words,
-                   separated=True),
+                   shown, separated=True),
         )  # fmt: skip
 
     # What is shown

@@ -56,6 +56,7 @@ class SheetView(QAbstractScrollArea):
         self._zoom = 1.0
         self._current = 0
         self._wheel = 0
+        self._came_by_tab = False  # a frame shows the focus to those who go by keys
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setFrameShape(QAbstractScrollArea.Shape.NoFrame)
         self.setAccessibleName(_("The sheet's pages"))
@@ -207,7 +208,7 @@ class SheetView(QAbstractScrollArea):
         painter.fillRect(event.rect(), self._look.colour("panel"))
         for number in self._visible_pages(event.rect()):
             self._paint_page(painter, number, event.rect())
-        if self.hasFocus():
+        if self._came_by_tab and self.hasFocus():
             painter.setPen(QPen(self._look.colour("blue"), 2))
             painter.drawRect(self.viewport().rect().adjusted(1, 1, -1, -1))
         painter.end()
@@ -246,6 +247,8 @@ class SheetView(QAbstractScrollArea):
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         super().focusInEvent(event)
+        reasons = (Qt.FocusReason.TabFocusReason, Qt.FocusReason.BacktabFocusReason)
+        self._came_by_tab = event.reason() in reasons
         self.viewport().update()
 
     def focusOutEvent(self, event: QFocusEvent) -> None:

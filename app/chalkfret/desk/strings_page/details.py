@@ -5,7 +5,6 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 
 from chalkfret.desk.look import Look
-from chalkfret.desk.pieces.dress import small
 from chalkfret.desk.pieces.fields import Field, Unreadable
 from chalkfret.desk.pieces.form import Group
 from chalkfret.desk.pieces.numbers import plain, stepper_within, whole
@@ -26,7 +25,6 @@ class Details(Group):
     def __init__(self, look: Look) -> None:
         super().__init__(look, _("This string"))
         self._at = (1, 0)
-        self.who = small(look)
         self.scale = Field(readers.read_own_length, readers.write_own_length)
         self.scale.setPlaceholderText(_("as the guitar's"))
         self.first_fret = Stepper(
@@ -48,7 +46,6 @@ class Details(Group):
         )
         self.weight = Field(read_weight, write_weight)
         self.weight.setPlaceholderText(_("from the table"))
-        self.add_wide(self.who)
         for field, words in ((self.scale, _("Own scale length")), (self.weight, _("Unit weight"))):
             field.setAccessibleName(words)
         self.add(_("Own scale"), self.scale)
@@ -67,7 +64,8 @@ class Details(Group):
         self._at = (course, string)
         strings = setup.course(course).strings
         one = strings[string]
-        self.who.setText(string_words(course, string, len(strings)))
+        words = string_words(course, string, len(strings))
+        self.title.setText(words[:1].upper() + words[1:])
         self.scale.show_value(one.scale_mm)
         self.first_fret.show_value(one.first_fret)
         self.count.show_value(len(strings))

@@ -77,7 +77,7 @@ class Instrument(Group):
         self.add(_("Scale"), _beside(self.scale, self.other_scale, self._scales(look)))
         self.add(_("Frets"), self.frets)
         self.add(_("Capo"), self.capo)
-        self.add(_("over"), self.over)
+        self.add(_("Capo over"), self.over)
         self.add(_("A4"), self.a4)
         self.add(_("Courses"), self.courses)
         self.frets.typed.connect(lambda count: self._send("fret_count", fret_count=count))

@@ -55,6 +55,7 @@ class StringsPage(QScrollArea):
         self.details = Details(look)
         self.shelf = ShelfView(look, open_shelf())
         self.tone = Tone(look)
+        self.table.stand_between(self.tuning.strings.field, self.instrument.name)
         self._arrange()
         self._connect()
         dress_page(self, look)
@@ -134,13 +135,20 @@ class StringsPage(QScrollArea):
 
     def page_actions(self) -> tuple[Action, ...]:
         """What keys and menus do here."""
+        shown = self.isVisible
         return (
             Action("strings_tuning", _("Type the &tuning"), ("Ctrl+T",), _("&Part"),
-                   lambda: self._focus(self.tuning.field)),
-            Action("strings_next_part", _("&Next guitar"), ("Ctrl+PgDown",), "",
-                   lambda: self._go_part(1)),
-            Action("strings_back_part", _("&Guitar before"), ("Ctrl+PgUp",), "",
-                   lambda: self._go_part(-1)),
+                   lambda: self._focus(self.tuning.field), shown),
+            Action("strings_next_part", _("&Next guitar"), ("Ctrl+PgDown",), _("&Part"),
+                   lambda: self._go_part(1), shown),
+            Action("strings_back_part", _("&Guitar before"), ("Ctrl+PgUp",), _("&Part"),
+                   lambda: self._go_part(-1), shown),
+            Action("strings_down", _("The same field of the next string"), shown=_("Enter")),
+            Action("strings_up", _("The same field of the string before"), shown=_("Shift+Enter")),
+            Action("strings_step", _("A step up or down: note, cents, gauge, number"),
+                   shown=_("Up, Down")),
+            Action("strings_back", _("Back to what holds, after typing something refused"),
+                   shown=_("Escape")),
         )  # fmt: skip
 
     def key_home(self) -> QWidget:
@@ -345,7 +353,10 @@ class StringsPage(QScrollArea):
     def _remove_part(self) -> None:
         part = self._part
         text = _("{part} removed").format(part=self.part.name)
-        self._change(text, lambda lesson: parts.remove(lesson, part))
+        gone = self.part.name
+        if self._change(text, lambda lesson: parts.remove(lesson, part)):
+            words = _("{part} and its notes are removed; undo brings them back.")
+            self.saying.say(words.format(part=gone))
 
 
 def _concerns_strings(before: Lesson, after: Lesson) -> bool:

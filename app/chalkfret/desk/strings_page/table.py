@@ -62,6 +62,8 @@ class SetTable(QWidget):
         self._naming = NoteNaming.ENGLISH
         self.current = (1, 0)
         self._form: Form | None = None
+        self._before: QWidget | None = None
+        self._after: QWidget | None = None
         self._neck_above = Neck(look)
         self._neck_within = Neck(look, self._heights)
         for neck in (self._neck_above, self._neck_within):
@@ -99,6 +101,10 @@ class SetTable(QWidget):
             self._shape = shape
             self._make_rows(setup, naming)
         self._refresh()
+
+    def stand_between(self, before: QWidget, after: QWidget) -> None:
+        """Where the rows come in the order of Tab, whenever they are made."""
+        self._before, self._after = before, after
 
     def _refresh(self) -> None:
         if self._setup is None:
@@ -181,7 +187,7 @@ class SetTable(QWidget):
             self._grid.takeAt(0)
         columns = _COLUMNS[form]
         lines = 1 + max(line for _column, line in columns.values())
-        before: QWidget | None = None
+        before = self._before
         for at, row in enumerate(self.rows):
             for name, widget in self._widgets(row).items():
                 column, line = columns[name]
@@ -192,6 +198,8 @@ class SetTable(QWidget):
                 if before is not None:
                     QWidget.setTabOrder(before, field)
                 before = field
+        if before is not None and self._after is not None:
+            QWidget.setTabOrder(before, self._after)
         self._show_heads(columns)
         self._neck_above.setVisible(form is not Form.NECK_WITHIN)
         self._neck_within.setVisible(form is Form.NECK_WITHIN)
