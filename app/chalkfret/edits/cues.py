@@ -11,7 +11,7 @@ from chalkfret.edits.cue_places import with_cues
 from chalkfret.edits.faults import refuse
 from chalkfret.edits.place import check_section
 from chalkfret.edits.replacing import with_section
-from chalkfret.edits.values import checked, obey, with_fields
+from chalkfret.edits.values import checked, fresh, obey, with_fields
 from chalkfret.model import Cue, CueKind, Lesson, Place, SectionHead, Setting, Where
 
 
@@ -38,8 +38,8 @@ def add(
     """A new cue from ``start`` to ``end`` (None: the section's end), for a part's id or all."""
     check_section(lesson, section)
     cue_id = next(names.cue_ids(lesson))
-    cue = Cue(cue_id, label, kind, start, end, part, settings)
-    return _placed(lesson, section, checked(cue, Cue, _where(lesson, section)))
+    cue = fresh(Cue(cue_id, label, kind, start, end, part, settings), Cue, _where(lesson, section))
+    return _placed(lesson, section, cue)
 
 
 def change(lesson: Lesson, cue_id: str, **fields: Any) -> Lesson:

@@ -13,7 +13,7 @@ from chalkfret.edits.draft import with_bars
 from chalkfret.edits.faults import refuse
 from chalkfret.edits.place import Spot, check_part, check_section, where_of
 from chalkfret.edits.replacing import updated, with_part, with_section
-from chalkfret.edits.values import checked, obey, with_fields
+from chalkfret.edits.values import fresh, obey, with_fields
 from chalkfret.model import Bar, Lesson, Notes, Part, Retune, Section, Setup, Voice, Where
 from chalkfret.model.limits import PARTS_MAX
 
@@ -56,7 +56,7 @@ def _added(lesson: Lesson, part: Part, at: int, rows: Callable[[Rows], Rows]) ->
         raise refuse("parts_max", most=PARTS_MAX)
     if not 0 <= at <= len(lesson.parts):
         raise refuse("no_such_place")
-    checked(part, Part, Where(part=part.name))
+    part = fresh(part, Part, Where(part=part.name))
     parts = (*lesson.parts[:at], part, *lesson.parts[at:])
     return obey(_with_rows(replace(lesson, parts=parts), rows))
 
@@ -189,7 +189,6 @@ def retune(lesson: Lesson, section: int, part: int, setup: Setup | None) -> Less
     own = () if setup is None else (Retune(player.id, setup),)
     if set(found.head.retunes) == {*others, *own}:
         return lesson
-    for entry in own:
-        checked(entry, Retune, Where(found.head.letter, part=player.name))
-    head = replace(found.head, retunes=(*others, *own))
+    where = Where(found.head.letter, part=player.name)
+    head = replace(found.head, retunes=(*others, *(fresh(entry, Retune, where) for entry in own)))
     return obey(with_section(lesson, section, replace(found, head=head)))

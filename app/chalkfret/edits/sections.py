@@ -22,7 +22,7 @@ from chalkfret.edits.faults import refuse
 from chalkfret.edits.place import check_section
 from chalkfret.edits.repeats import repeats_of
 from chalkfret.edits.replacing import updated, with_section
-from chalkfret.edits.values import checked, obey, with_fields
+from chalkfret.edits.values import checked, fresh, obey, with_fields
 from chalkfret.model import (
     Bar,
     BarHead,
@@ -61,7 +61,7 @@ def add(
                            swing=beside.head.swing, key=beside.head.key)  # fmt: skip
     old = beside.bars[len(beside.bars) - 1].head
     bar = empty_bar(len(lesson.parts), BarHead(meter=old.meter, grouping=old.grouping))
-    new = Section(names.section_id(lesson), checked(head, SectionHead), Bars.of([bar] * bars))
+    new = Section(names.section_id(lesson), fresh(head, SectionHead), Bars.of([bar] * bars))
     return obey(_put(lesson, at, new))
 
 

@@ -6,6 +6,7 @@ from a form sends them through here, so that nothing can be written that could n
 
 from __future__ import annotations
 
+import re
 from typing import Any, TypeVar
 
 import msgspec
@@ -26,27 +27,33 @@ from chalkfret.model.start import empty_bar
 
 T = TypeVar("T")
 _PATH = "at `$."
+_STEP = re.compile(r"(\w+)|\[(\d+)\]")
 
 
-def checked(value: T, kind: type[T], where: Where | None = None) -> T:
-    """The value, or CannotEdit naming the field that is not of its kind or outside its bounds."""
+def fresh(value: T, kind: type[T], where: Where | None = None) -> T:
+    """An equal value with tuples where lists and floats where whole numbers were given.
+
+    Raises CannotEdit naming the field that is not of its kind or outside its bounds.
+    """
     try:
-        plain = msgspec.to_builtins(value)
-        msgspec.convert(plain, kind)
+        return msgspec.convert(msgspec.to_builtins(value), kind)
     except (msgspec.ValidationError, TypeError, ValueError) as error:
         _, found, path = str(error).partition(_PATH)
         field = path.rstrip("`") if found else ""
         shown = _at(value, field)
         raise refuse("value_refused", where, field=field, value=str(shown)[:60]) from None
+
+
+def checked(value: T, kind: type[T], where: Where | None = None) -> T:
+    """The very value, or CannotEdit like ``fresh``."""
+    fresh(value, kind, where)
     return value
 
 
 def _at(value: Any, path: str) -> Any:
-    """The value at a path as msgspec writes it: ``tempo.start``, ``cues[...].label``."""
-    for name in path.split("."):
-        if not name.isidentifier():
-            return ""
-        value = getattr(value, name, "")
+    """The value at a path as msgspec writes it: ``tempo.start``, ``marks[0].node``."""
+    for name, index in _STEP.findall(path):
+        value = value[int(index)] if index else getattr(value, name)
     return value
 
 
@@ -58,7 +65,8 @@ def with_fields(value: T, fields: dict[str, Any], kind: type[T], where: Where | 
     changed = {name: new for name, new in fields.items() if getattr(value, name) != new}
     if not changed:
         return value
-    return checked(replace(value, **changed), kind, where)  # type: ignore[type-var]
+    whole = fresh(replace(value, **changed), kind, where)  # type: ignore[type-var]
+    return replace(value, **{name: getattr(whole, name) for name in changed})  # type: ignore[type-var]
 
 
 def obey(lesson: Lesson) -> Lesson:
