@@ -5,6 +5,7 @@ from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QColor
 from PySide6.QtTest import QTest
 
+from chalkfret.desk.pages import PAGES
 from chalkfret.desk.riffs.cells import degree_cells, note_cells
 from chalkfret.desk.riffs.cursor import Cursor
 from chalkfret.desk.riffs.signs import fret_text, signs_text
@@ -145,17 +146,15 @@ def test_an_edit_repaints_its_bar_alone(show, qtbot):
     window = show(lesson(section("A", " | ".join(["q 6:0 3 5 7"] * 9))))
     grid = window.page("riffs").grid
     grid.move_to(Cursor(0, 0, 0, 0, 6))
-    window.show_keys()  # all pages are made: nothing else will want to paint
-    window.show_page("riffs")
-    window.activateWindow()
-    qtbot.waitUntil(grid.hasFocus)
-    qtbot.wait(200)
+    for page in PAGES:
+        window.page(page.id)  # else they are made meanwhile, and all is painted anew
+    qtbot.wait(100)
     painted = _Painted(grid.viewport())
     press("9")
     qtbot.waitUntil(lambda: bool(painted.areas))
     bar = 16 * grid.metrics.step
     assert max(area.right() for area in painted.areas) <= bar + 12
-    assert bar * 2 < grid.viewport().width(), "there was more that could have been painted"
+    assert bar + 12 < grid.viewport().width(), "there was more that could have been painted"
 
 
 def test_the_grid_is_a_table_whose_cells_say_what_they_are(show):

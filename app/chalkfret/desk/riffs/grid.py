@@ -141,13 +141,21 @@ class Grid(QTableView):
                 return
             changed = changed_bars(old.bars, new.bars)
             if changed is not None:
-                self._update_bar_range(index, *changed)
+                first, last = changed
+                parts = set(range(len(after.parts)))
+                if first == last:
+                    notes = zip(old.bars[first].notes, new.bars[first].notes, strict=True)
+                    parts = {part for part, (one, two) in enumerate(notes) if one is not two}
+                self._update_bar_range(index, first, last, parts)
 
-    def _update_bar_range(self, section: int, first: int, last: int) -> None:
-        columns, step = self.grid_model.columns, self.metrics.step
+    def _update_bar_range(self, section: int, first: int, last: int, parts: set[int]) -> None:
+        columns, step, down = self.grid_model.columns, self.metrics.step, self.verticalOffset()
         left = columns.bar_column(section, first) * step - self.horizontalOffset()
         right = columns.bar_column(section, last + 1) * step - self.horizontalOffset()
-        self.viewport().update(left - 12, 0, right - left + 24, self.viewport().height())
+        for part in parts:
+            rows = self.grid_model.rows.of_part(part)
+            top, bottom = self.tops[rows[0]] - down, self.tops[rows[-1] + 1] - down
+            self.viewport().update(left - 12, top, right - left + 24, bottom - top)
         self.horizontalHeader().viewport().update(left, 0, right - left, self.metrics.ruler)
 
     # The cursor
