@@ -47,10 +47,10 @@ SLATE: Final = Colours(
     ochre="#E8B45A",
     blue="#8EBFE0",
     warning="#F0907A",
-    home="#47604A",
-    frame="#54506E",
-    colour="#6B4A58",
-    outside="#4B5154",
+    home="#3A5440",
+    frame="#4A4666",
+    colour="#613F4E",
+    outside="#43494C",
 )
 PAPER: Final = Colours(
     surface="#FBF9F4",

@@ -60,6 +60,11 @@ class Notice(QWidget):
         self._close.setFocus()
 
     @property
+    def heading(self) -> str:
+        """What is said above the sentences."""
+        return self._heading.text()
+
+    @property
     def text(self) -> str:
         """The sentences that are shown."""
         return self._list.text()

@@ -39,7 +39,7 @@ class Window(QMainWindow):
         self._when_painted: list[Callable[[], object]] = []
         self._pages: dict[str, QWidget] = {}
         self._page_id = ""
-        self._keys_sheet: QWidget | None = None
+        self.keys_sheet: QWidget | None = None
         self._make_frame()
         self._make_actions()
         self._connect()
@@ -68,8 +68,6 @@ class Window(QMainWindow):
         from chalkfret.desk.empty import EmptyState
 
         self._empty = EmptyState(self.look)
-        self._stack.addWidget(self._empty)
-        self._stack.setCurrentWidget(self._empty)
         self._empty.show_lines(
             (
                 (
@@ -89,6 +87,8 @@ class Window(QMainWindow):
                 ),
             )
         )
+        self._stack.addWidget(self._empty)
+        self._stack.setCurrentWidget(self._empty)
 
     def _connect(self) -> None:
         document = self.document
@@ -266,11 +266,11 @@ class Window(QMainWindow):
 
         for entry in PAGES:
             self.page(entry.id)
-        if self._keys_sheet is not None:
-            self._keys_sheet.close()
-            self._keys_sheet.deleteLater()
-        self._keys_sheet = KeysSheet(self.registry, self.look, self)
-        self._keys_sheet.show()
+        if self.keys_sheet is not None:
+            self.keys_sheet.close()
+            self.keys_sheet.deleteLater()
+        self.keys_sheet = KeysSheet(self.registry, self.look, self)
+        self.keys_sheet.show()
 
     def once_painted(self, run: Callable[[], object]) -> None:
         """Do something right after the window has been painted for the first time."""

@@ -1,0 +1,192 @@
+"""New, open, save: nothing is lost unasked, and nothing is half opened."""
+
+import pytest
+from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
+from PySide6.QtGui import QDropEvent
+from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox, QPushButton
+
+from chalkfret.desk.settings import open_settings
+from chalkfret.desk.window import Window
+from chalkfret.files.lesson_file import load, save
+from chalkfret.files.trouble import CannotWrite
+from chalkfret.model import fault
+from chalkfret.model.start import new_lesson
+from tests.builder import lesson, section
+from tests.desk.hands import press
+
+LESSON = lesson(section("A", "q 6:0 3 5 7"), title="Slate and chalk")
+
+
+@pytest.fixture
+def path(tmp_path):
+    place = tmp_path / "slate.chalkfret"
+    save(LESSON, place)
+    return place
+
+
+@pytest.fixture
+def answers(monkeypatch):
+    """What the teacher says to the question about unsaved work, one answer after the other."""
+    given = []
+    asked = []
+
+    def ask(_files):
+        asked.append(True)
+        return given.pop(0)
+
+    monkeypatch.setattr("chalkfret.desk.lesson_files.LessonFiles.ask_unsaved", ask)
+    return given, asked
+
+
+def test_open_edit_save_reopen(window, path):
+    assert window.files.open(path)
+    assert window.windowTitle() == "slate[*] – Chalkfret"
+    assert not window.isWindowModified()
+    window.page("riffs").grid.setFocus()
+    press("9")
+    assert window.isWindowModified()
+    press("Ctrl+S")
+    assert not window.isWindowModified()
+    assert load(path) == window.document.lesson
+    assert load(path) != LESSON
+
+
+def test_save_as_asks_where_and_adds_the_ending(window, path, tmp_path, monkeypatch):
+    window.files.open(path)
+    other = tmp_path / "other"
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_args: (str(other), ""))
+    press("Ctrl+Shift+S")
+    assert load(tmp_path / "other.chalkfret") == LESSON
+    assert window.document.path == tmp_path / "other.chalkfret"
+    assert window.windowTitle().startswith("other")
+
+
+def test_a_lesson_that_lies_nowhere_asks_where(show, tmp_path, monkeypatch):
+    window = show(LESSON)
+    asked = []
+    monkeypatch.setattr(
+        QFileDialog,
+        "getSaveFileName",
+        lambda *args: asked.append(args[2]) or (str(tmp_path / "new.chalkfret"), ""),
+    )
+    assert window.files.save()
+    assert asked[0].endswith("Slate and chalk.chalkfret")
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_args: ("", ""))
+    assert not window.files.save_as()
+
+
+def test_recent_lessons_come_newest_first_and_only_those_that_are_there(window, path, tmp_path):
+    other = tmp_path / "b.chalkfret"
+    save(LESSON, other)
+    window.files.open(path)
+    window.files.open(other)
+    assert window.files.recent() == [other, path]
+    path.unlink()
+    assert window.files.recent() == [other]
+
+
+def test_unsaved_work_is_asked_about_before_it_is_let_go(window, path, answers):
+    given, asked = answers
+    window.files.open(path)
+    window.page("riffs").grid.setFocus()
+    assert window.files.new()
+    assert not asked, "nothing was unsaved"
+    window.files.open(path)
+    window.page("riffs").grid.setFocus()
+    press("9")
+    kept = window.document.lesson
+    given.append(QMessageBox.StandardButton.Cancel)
+    assert not window.files.new()
+    assert window.document.lesson is kept
+    given.append(QMessageBox.StandardButton.Cancel)
+    window.close()
+    assert window.isVisible()
+    given.append(QMessageBox.StandardButton.Save)
+    assert window.files.new()
+    assert load(path) == kept
+    assert window.document.lesson == new_lesson()
+
+
+def test_discarded_work_is_gone(window, path, answers):
+    given, _asked = answers
+    window.files.open(path)
+    window.page("riffs").grid.setFocus()
+    press("9")
+    given.append(QMessageBox.StandardButton.Discard)
+    window.close()
+    assert not window.isVisible()
+    assert load(path) == LESSON
+
+
+def test_a_bad_file_is_told_in_sentences_and_never_half_opened(window, path, tmp_path):
+    window.files.open(path)
+    shown = window.document.lesson
+    bad = tmp_path / "bad.chalkfret"
+    bad.write_text(path.read_text().replace('"fret":3', '"fret":99'))
+    assert bad.read_text() != path.read_text()
+    assert not window.files.open(bad)
+    assert window.document.lesson is shown
+    assert window.document.path == path
+    assert window.notice.isVisible()
+    assert "bad.chalkfret" in window.notice.heading
+    assert window.notice.text.startswith("– ")
+    press("Escape")
+    assert not window.notice.isVisible()
+    assert window.page("riffs").grid.hasFocus()
+
+
+def test_a_missing_file_is_told(window, tmp_path):
+    window.show_empty()
+    assert not window.files.open(tmp_path / "none.chalkfret")
+    assert "none.chalkfret" in window.notice.heading
+    assert window.notice.text
+
+
+def test_a_save_that_fails_leaves_the_lesson_open_and_unsaved(window, path, monkeypatch):
+    window.files.open(path)
+    window.page("riffs").grid.setFocus()
+    press("9")
+
+    def full(path, *_rest):
+        raise CannotWrite(fault("file_disk_full", file=str(path)))
+
+    monkeypatch.setattr("chalkfret.files.lesson_file.replace_file", full)
+    press("Ctrl+S")
+    assert "slate.chalkfret" in window.foot.sentence
+    assert window.document.dirty
+    assert load(path) == LESSON
+
+
+def test_a_lesson_dropped_on_the_window_is_opened(window, path, qtbot):
+    data = QMimeData()
+    data.setUrls([QUrl.fromLocalFile(str(path))])
+    event = QDropEvent(
+        QPointF(50, 50), Qt.DropAction.CopyAction, data, Qt.MouseButton.LeftButton,
+        Qt.KeyboardModifier.NoModifier,
+    )  # fmt: skip
+    window.dropEvent(event)
+    qtbot.waitUntil(lambda: window.document.path == path)
+
+
+def test_the_empty_state_says_what_to_do_and_does_it(window, qtbot):
+    window.show_empty()
+    buttons = [button for button in window.findChildren(QPushButton) if button.isVisible()]
+    assert [button.text() for button in buttons] == ["New lesson", "Open a lesson", "Open a demo"]
+    buttons[2].click()
+    assert window.document.lesson.head.title
+    assert window.document.path is None, "a copy lies nowhere yet"
+    assert window.page("riffs").isVisible()
+
+
+def test_the_window_comes_back_as_it_was(window, look, qtbot):
+    window.files.new()
+    window.show_page("strings")
+    window.resize(790, 700)  # the offscreen screen is 800 x 800
+    QApplication.processEvents()
+    window.close()
+    again = Window(look, open_settings())
+    qtbot.addWidget(again)
+    again.show()
+    assert (again.width(), again.height()) == (790, 700)
+    again.files.new()
+    assert again.page("strings").isVisible()
