@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QStandardPaths, Qt, Signal
-from PySide6.QtGui import QResizeEvent, QShowEvent
+from PySide6.QtGui import QFocusEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
     QProgressBar,
@@ -83,7 +83,7 @@ class HandoutsPage(QScrollArea):
         self.setWidget(body)
         self.setWidgetResizable(True)
         self.setFrameShape(QScrollArea.Shape.NoFrame)
-        self.setFocusProxy(self.choices.sheet)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
 
     def _dress(self) -> None:
         unit = self._look.unit
@@ -98,6 +98,11 @@ class HandoutsPage(QScrollArea):
         side = self._look.unit(_SIDE_UNITS)
         self.choices.setMinimumWidth(side if wide else 0)
         self.choices.setMaximumWidth(side if wide else 16_777_215)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        # The page itself is no stop of Tab; who brings it to the front gets to its first task.
+        super().focusInEvent(event)
+        self.choices.sheet.setFocus(event.reason())
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QResizeEvent, QShowEvent
+from PySide6.QtGui import QFocusEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from chalkfret.desk.actions import Action
@@ -59,7 +59,6 @@ class SheetPage(QWidget):
         column.setSpacing(0)
         column.addWidget(self.bar)
         column.addLayout(across, 1)
-        self.setFocusProxy(self.view)
         self._connect()
         dress_page(self, look)
 
@@ -99,6 +98,11 @@ class SheetPage(QWidget):
         )  # fmt: skip
 
     # What is shown
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        # The page itself is no stop of Tab; who brings it to the front gets to its first task.
+        super().focusInEvent(event)
+        self.view.setFocus(event.reason())
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)

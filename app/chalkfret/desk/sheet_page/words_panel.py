@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from msgspec.structs import replace
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QCheckBox, QScrollArea, QVBoxLayout, QWidget
 
 from chalkfret.desk.look import Look
@@ -52,7 +52,7 @@ class WordsPanel(QScrollArea):
         self.large_print = QCheckBox(_("Large print"))
         self.black_ink = QCheckBox(_("Black ink only"))
         self.naming = Choice(NAMINGS, _("Names of notes"))
-        self.simple_names = QCheckBox(_("Simple names, no double sharps or flats"))
+        self.simple_names = QCheckBox(_("No double sharps or flats"))
         body = QWidget()
         body.setProperty("ground", "panel")
         self._column = QVBoxLayout(body)
@@ -70,6 +70,7 @@ class WordsPanel(QScrollArea):
         self._column.addStretch(1)
         self.setWidget(body)
         self.setWidgetResizable(True)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # its fields are the stops of Tab
         self.setFrameShape(QScrollArea.Shape.NoFrame)
         follow(self, look, self._dress)
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable
 
-from PySide6.QtCore import Signal
-from PySide6.QtGui import QResizeEvent, QShowEvent
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QFocusEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from chalkfret.desk.actions import Action
@@ -82,7 +82,7 @@ class StringsPage(QScrollArea):
         self.setWidget(body)
         self.setWidgetResizable(True)
         self.setFrameShape(QScrollArea.Shape.NoFrame)
-        self.setFocusProxy(self.tuning.field)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
 
     def _dress(self) -> None:
         unit = self._look.unit
@@ -100,6 +100,11 @@ class StringsPage(QScrollArea):
         self._columns.setDirection(way)
         self._side.setMaximumWidth(self._look.unit(_SIDE_UNITS) if wide else 16_777_215)
         self._side.setMinimumWidth(self._look.unit(_SIDE_UNITS) if wide else 0)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        # The page itself is no stop of Tab; who brings it to the front gets to its first task.
+        super().focusInEvent(event)
+        self.tuning.field.setFocus(event.reason())
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

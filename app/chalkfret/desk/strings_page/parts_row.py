@@ -95,6 +95,11 @@ class PartsRow(QWidget):
             self._words.addWidget(word)
         self._words.removeWidget(self.add_part)
         self._words.addWidget(self.add_part)
+        before: QWidget = self.add_part
+        for button in self._group.buttons():
+            QWidget.setTabOrder(before, button)
+            before = button
+        QWidget.setTabOrder(before, self.add_part)
 
     def _read_name(self, text: str) -> str:
         name = text.strip()
