@@ -80,26 +80,24 @@ def start(arguments: list[str]) -> int:
 def wanted_state(extra: str) -> str:
     """What the state file says where `pyproject.toml` is installed with this extra.
 
-    A moved checkout and another Python behind the environment's need a new install too.
+    It is the very text, as comparing it costs less than importing a digest. A moved checkout and
+    another Python behind the environment's need a new install too.
     """
-    import hashlib
-
-    with open(os.path.join(ROOT, "pyproject.toml"), "rb") as file:
-        digest = hashlib.sha256(file.read())
-    digest.update(f"\0{ROOT}\0{os.path.realpath(PYTHON)}".encode())
-    return f"{digest.hexdigest()} {extra}"
+    with open(os.path.join(ROOT, "pyproject.toml"), encoding="utf-8") as file:
+        project = file.read()
+    return "\n".join([extra, ROOT, os.path.realpath(PYTHON), project])
 
 
 def recorded_state() -> str:
     try:
-        with open(STATE, encoding="ascii") as file:
+        with open(STATE, encoding="utf-8") as file:
             return file.read()
     except (OSError, UnicodeDecodeError):
         return ""
 
 
 def record_state(state: str) -> None:
-    with open(STATE, "w", encoding="ascii") as file:
+    with open(STATE, "w", encoding="utf-8") as file:
         file.write(state)
 
 
