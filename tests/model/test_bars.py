@@ -1,9 +1,9 @@
 """Bars: the run of bars is a value whatever edits led to it."""
 
-from chalkfret.model import QUARTER, Bar, BarHead, Bars, Note, Sign, validate
 from hypothesis import given
 from hypothesis import strategies as st
 
+from chalkfret.model import QUARTER, Bar, BarHead, Bars, Note, Sign, validate
 from tests.builder import lesson, riff, section
 
 POOL = [Bar(BarHead(), ((Note(0, QUARTER, 1, fret),),)) for fret in range(20)]

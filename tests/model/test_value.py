@@ -4,6 +4,7 @@ import math
 
 import msgspec
 import pytest
+
 from chalkfret.model import GuitarString, Note, Tempo, Voice
 
 
