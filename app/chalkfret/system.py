@@ -161,3 +161,9 @@ def libraries_sentence(libraries: Iterable[str]) -> str:
         "The window system's libraries are missing: install the packages of your system that "
         f"bring {', '.join(libraries)}."
     )
+
+
+def library_fault(error: ImportError) -> str | None:
+    """The same for an import that failed for want of a library; None where that was not why."""
+    library, lacks, _rest = str(error).partition(": cannot open shared object file")
+    return libraries_sentence([library]) if lacks else None

@@ -100,6 +100,13 @@ def test_missing_libraries_are_named_where_the_package_is_not_known(monkeypatch)
     assert "apt-get" not in said
 
 
+def test_an_import_that_lacks_a_library_names_it(monkeypatch):
+    monkeypatch.setattr(system, "debian_release", lambda: 12.0)
+    lacking = ImportError("libEGL.so.1: cannot open shared object file: No such file or directory")
+    assert "`sudo apt-get install libegl1`" in system.library_fault(lacking)
+    assert system.library_fault(ImportError("cannot import name 'x'")) is None
+
+
 def test_a_folder_that_cannot_be_written_is_named(checkout, sentence):
     (checkout.root / ".chalkfret-lock").mkdir()  # as root, permissions would keep nobody out
     said = sentence(checkout.start("--version"))

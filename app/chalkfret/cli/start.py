@@ -8,6 +8,7 @@ from collections.abc import Sequence
 
 from chalkfret.cli.arguments import read
 from chalkfret.cli.say import GOOD, SYSTEM, complain
+from chalkfret.system import library_fault
 from chalkfret.words.text import _
 
 INTERRUPTED = 130  # what shells expect of a program that Ctrl-C ended
@@ -33,6 +34,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if isinstance(error, OSError):  # files have their own faults: this is the output
             complain(_("The answer could not be printed: {reason}.").format(reason=error.strerror))
             _drop_what_is_left()
+            return SYSTEM
+        if isinstance(error, ImportError) and (lacking := library_fault(error)):
+            complain(lacking)
             return SYSTEM
         complain(
             _(
