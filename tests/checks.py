@@ -14,7 +14,7 @@ from collections.abc import Sequence
 import bootstrap
 
 PYTEST = ["-m", "pytest", "-q", "--no-header"]
-APART = ["tests/desk", "tests/reference", "tests/bootstrap", "tests/house"]
+APART = ["tests/desk", "tests/reference", "tests/corpus", "tests/bootstrap", "tests/house"]
 """Folders with a step of their own; whatever else lies under tests is a room's."""
 
 STEPS: list[tuple[str, list[str]]] = [
@@ -28,6 +28,7 @@ STEPS: list[tuple[str, list[str]]] = [
     ("rooms", [*PYTEST, "-n2", "-m", "not faults", *(f"--ignore={name}" for name in APART)]),
     ("window", [*PYTEST, "-n2", "-m", "not faults", "tests/desk"]),
     ("outside checks", [*PYTEST, "-n2", "-m", "not faults", "tests/reference"]),
+    ("real input", [*PYTEST, "-n2", "-m", "not faults", "tests/corpus"]),
     ("faults", [*PYTEST, "-n2", "-m", "faults"]),
     ("house", [*PYTEST, "tests/house"]),
     ("two commands", [*PYTEST, "tests/bootstrap"]),
