@@ -6,15 +6,16 @@ Conventions
 - A *string* is a course of a part. Each has a channel of its own while there are enough, so that
   its cents, bends and slides are its own pitch bend.
 - Beyond 15, strings of one sound (program, level, pan) whose bend is one and the same all through
-  share a channel. Where that is not enough, the strings that bend least give theirs up: they share
-  the channel nearest in pitch, and what they lose is said.
+  share channels, no more of them than must be. Where that is not enough, the strings that bend
+  least give theirs up: they share the channel nearest in pitch, and what they lose is said.
 """
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from itertools import combinations, product
 from math import log2
 from typing import Final
 
@@ -36,10 +37,15 @@ class _Use:
     voice: Voice
     tunings: set[Tuning] = field(default_factory=set)
     moving: int = 0  # notes whose pitch moves
+    struck: set[tuple[int, int]] = field(default_factory=set)  # MIDI tick, number
 
     @property
     def still(self) -> bool:
         return not self.moving and len(self.tunings) == 1
+
+    def alike(self, other: _Use) -> bool:
+        """Whether two unmoving strings are the same to a channel."""
+        return self.voice == other.voice and self.tuning == other.tuning
 
     @property
     def tuning(self) -> Tuning:
@@ -86,6 +92,7 @@ def _uses(lesson: Lesson, played: Iterable[Played]) -> list[_Use]:
             use = found[string] = _Use(string, _sound(lesson.parts[string[0]].voice))
         use.tunings.add((one.attack.setup.a4, round(one.cents, 3)))
         use.moving += bool(one.line)
+        use.struck.add((one.on, one.number))
     return [found[string] for string in sorted(found)]
 
 
@@ -95,17 +102,35 @@ def _sound(voice: Voice) -> Voice:
 
 
 def _shared(uses: list[_Use]) -> list[list[_Use]]:
-    """Groups of strings with one sound and one unmoving bend; the others stay alone."""
-    still: dict[tuple[Voice, Tuning], list[_Use]] = defaultdict(list)
-    groups: list[list[_Use]] = []
-    for use in uses:
-        if not use.still:
-            groups.append([use])
-            continue
-        group = still[use.voice, use.tuning]
-        if not group:
-            groups.append(group)
-        group.append(use)
+    """Groups of strings with one sound and one unmoving bend, no more joined than must be.
+
+    Those are joined first that never strike the same number at once, then those of one part.
+    """
+    groups = [[use] for use in uses]
+    clashes: dict[tuple[String, String], int] = {}
+
+    def cost(pair: tuple[list[_Use], list[_Use]]) -> tuple[int, bool, int]:
+        one, other = pair
+        clash = 0
+        for a, b in product(one, other):
+            key = (a.string, b.string)
+            if key not in clashes:
+                clashes[key] = len(a.struck & b.struck)
+            clash += clashes[key]
+        apart = one[0].string[0] != other[0].string[0]
+        return clash, apart, sum(len(use.struck) for use in (*one, *other))
+
+    while len(groups) > len(CHANNELS):
+        pairs = [
+            (one, other)
+            for one, other in combinations(groups, 2)
+            if one[0].still and other[0].still and one[0].alike(other[0])
+        ]
+        if not pairs:
+            break
+        one, other = min(pairs, key=cost)
+        one += other
+        groups.remove(other)
     return groups
 
 
