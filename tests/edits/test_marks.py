@@ -62,9 +62,7 @@ def test_a_mark_with_other_figures_takes_the_place() -> None:
         (Sign.PALM_MUTE, Sign.LET_RING, 2),
     ],
 )
-def test_marks_that_cannot_be_together_put_each_other_out(
-    old: object, new: object, left: int
-) -> None:
+def test_marks_that_cannot_be_together(old: Mark, new: Mark, left: int) -> None:
     marks = with_mark((old,), new)
     assert new in marks
     assert len(marks) == left

@@ -93,7 +93,7 @@ def set_head(lesson: Lesson, section: int, start: int, count: int = 1, **fields:
     if "grouping" in fields and "steps" not in fields:
         fields = {**fields, "steps": ()}
     if "pauses" in fields:
-        fields = {**fields, "pauses": tuple(sorted(fields["pauses"], key=_tick))}
+        fields = {**fields, "pauses": tuple(sorted(fields["pauses"], key=pause_tick))}
     changed = {}
     for index in range(start, start + count):
         bar = lesson.sections[section].bars[index]
@@ -107,7 +107,8 @@ def set_head(lesson: Lesson, section: int, start: int, count: int = 1, **fields:
 _FREE_FIELDS = ("grouping", "steps", "pauses", "simile", "join_rests", "break_after")
 
 
-def _tick(pause: Pause) -> int:
+def pause_tick(pause: Pause) -> int:
+    """Where a pause stands, to sort by."""
     return pause.tick
 
 

@@ -17,10 +17,11 @@ from typing import Literal
 from msgspec.structs import replace
 
 from chalkfret.edits import cue_places
+from chalkfret.edits.bars import pause_tick
 from chalkfret.edits.draft import settled, with_bars
 from chalkfret.edits.faults import refuse
 from chalkfret.edits.place import Ruler, Spot, check_bars
-from chalkfret.edits.replacing import with_section
+from chalkfret.edits.replacing import updated, with_section
 from chalkfret.edits.selection import bars_span, copy, paste
 from chalkfret.edits.values import obey_bar
 from chalkfret.model import (
@@ -116,10 +117,9 @@ def _resized(
                 where = Where(found.head.letter, index + 1, lesson.parts[part].name)
                 raise refuse("notes_do_not_fit", where, ticks=over)
             rows.append(notes if fitted == notes else fitted)
-        pauses = tuple(
-            replace(p, tick=min(max(p.tick + shift, 0), head.ticks)) for p in bar.head.pauses
-        )
-        changed[index] = Bar(replace(head, pauses=pauses), tuple(rows))
+        pauses = (replace(p, tick=min(max(p.tick + shift, 0), head.ticks)) for p in bar.head.pauses)
+        whole = replace(head, pauses=tuple(sorted(pauses, key=pause_tick)))
+        changed[index] = updated(bar, head=whole, notes=tuple(rows))
 
     def place(at: Place) -> Place:
         shift, most = shifts.get(at.bar, (0, at.tick))

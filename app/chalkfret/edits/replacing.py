@@ -13,10 +13,9 @@ S = TypeVar("S", bound=Struct)
 
 
 def updated(value: S, **fields: Any) -> S:
-    """The struct with these fields; the same object where they are equal."""
-    if all(getattr(value, name) == new for name, new in fields.items()):
-        return value
-    return replace(value, **fields)
+    """The struct with these fields; what is equal stays the same object, the struct as well."""
+    changed = {name: new for name, new in fields.items() if getattr(value, name) != new}
+    return replace(value, **changed) if changed else value
 
 
 def with_section(lesson: Lesson, index: int, section: Section) -> Lesson:

@@ -35,13 +35,15 @@ def fresh(value: T, kind: type[T], where: Where | None = None) -> T:
 
     Raises CannotEdit naming the field that is not of its kind or outside its bounds.
     """
+    plain: Any = None
     try:
-        return msgspec.convert(msgspec.to_builtins(value), kind)
-    except (msgspec.ValidationError, TypeError, ValueError) as error:
+        plain = msgspec.to_builtins(value)
+        return msgspec.convert(plain, kind)
+    except (msgspec.ValidationError, TypeError) as error:
         _, found, path = str(error).partition(_PATH)
         field = path.rstrip("`") if found else ""
-        shown = _at(value, field)
-        raise refuse("value_refused", where, field=field, value=str(shown)[:60]) from None
+        shown = str(_at(plain, field)) if field else ""
+        raise refuse("value_refused", where, field=field, value=shown[:60]) from None
 
 
 def checked(value: T, kind: type[T], where: Where | None = None) -> T:
@@ -50,11 +52,11 @@ def checked(value: T, kind: type[T], where: Where | None = None) -> T:
     return value
 
 
-def _at(value: Any, path: str) -> Any:
+def _at(plain: Any, path: str) -> Any:
     """The value at a path as msgspec writes it: ``tempo.start``, ``marks[0].node``."""
     for name, index in _STEP.findall(path):
-        value = value[int(index)] if index else getattr(value, name)
-    return value
+        plain = plain[int(index)] if index else plain[name]
+    return plain
 
 
 def with_fields(value: T, fields: dict[str, Any], kind: type[T], where: Where | None = None) -> T:
