@@ -45,7 +45,7 @@ def names(page):
 
 def states(page):
     tree = page.files.tree
-    return [tree.topLevelItem(row).text(2) for row in range(tree.topLevelItemCount())]
+    return [tree.topLevelItem(row).text(1) for row in range(tree.topLevelItemCount())]
 
 
 def wait_for_the_end(qtbot, page):
@@ -102,7 +102,7 @@ def test_the_files_that_are_listed_are_made(page, qtbot, tmp_path, document):
     assert document.lesson is before
     assert page.files.open_folder.isEnabled()
     document.path_changed.emit()
-    assert states(page) == ["replaces the one that is there"] * 2
+    assert states(page) == ["replaces a file"] * 2
 
 
 def test_what_cannot_be_written_is_said_at_its_row(page, qtbot, tmp_path):
@@ -209,10 +209,9 @@ def test_a_maker_that_dies_is_told(tmp_path, monkeypatch):
     (broken,) = (replace(planned[0], kind="no kind at all"),)
     with pytest.raises(MakerFailed):
         make_files([broken], lambda *_step: None, lambda: False)
-    monkeypatch.setattr(making, "_make", _die)
+    monkeypatch.setattr(making, "_CHILD", "print('words that are no message')")
     with pytest.raises(MakerFailed):
         make_files(planned, lambda *_step: None, lambda: False)
-
-
-def _die(_parent, _outputs):
-    """A child that ends at once and says nothing."""
+    monkeypatch.setattr(making, "_CHILD", "")
+    with pytest.raises(MakerFailed):
+        make_files(planned, lambda *_step: None, lambda: False)

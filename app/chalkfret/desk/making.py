@@ -4,18 +4,27 @@ Two reasons, both measured: Qt's raw fonts, which the sheet is shaped and painte
 two threads use them at once; and laying out a long lesson in a thread takes the interpreter from
 the hands that type. The child makes and writes the files (``files.export.run``); what comes back
 is small, since the lessons are here already.
+
+Parent and child speak in pickles, over the child's input and output: the parent begins with the
+outputs; the child says ``("step", done, of)``, asks ``("stop?",)`` and is answered True or False,
+and ends with ``("done", ends)`` or ``("failed", what)``.
 """
 
 from __future__ import annotations
 
+import os
+import pickle
+import subprocess
+import sys
 import traceback
 from collections.abc import Callable, Sequence
-from multiprocessing import get_context
-from multiprocessing.connection import Connection
+from pathlib import Path
+from typing import IO, Any
 
+import chalkfret
 from chalkfret.files.export import Output, Result, run
 
-_LOOK_S = 0.05  # how often cancelling is looked for
+_CHILD = "from chalkfret.desk.making import child; child()"
 
 
 class MakerFailed(Exception):  # noqa: N818
@@ -28,40 +37,41 @@ def make_files(
     cancelled: Callable[[], bool],
 ) -> tuple[Result, ...]:
     """As ``files.export.run``, beside this process. Raises MakerFailed."""
-    context = get_context("spawn")
-    ours, theirs = context.Pipe()
-    process = context.Process(
-        target=_make, args=(theirs, tuple(outputs)), name="chalkfret files", daemon=True
-    )
-    process.start()
-    theirs.close()
-    try:
-        return _follow(ours, outputs, report, cancelled)
-    except (EOFError, OSError) as error:
-        raise MakerFailed(str(error)) from error
-    finally:
-        ours.close()
-        process.join()
-        process.close()
+    command = [sys.executable, "-P", "-c", _CHILD]
+    pipe = subprocess.PIPE
+    with subprocess.Popen(command, stdin=pipe, stdout=pipe, env=_environment()) as process:
+        assert process.stdin is not None, "asked for a pipe"
+        assert process.stdout is not None, "asked for a pipe"
+        try:
+            _say(process.stdin, tuple(outputs))
+            return _follow(process.stdout, process.stdin, outputs, report, cancelled)
+        except (EOFError, OSError, pickle.UnpicklingError) as error:
+            raise MakerFailed(str(error)) from error
+        finally:
+            process.kill()  # it has ended, or nobody waits for it any more
+
+
+def _environment() -> dict[str, str]:
+    """The child finds the package where this process found it."""
+    here = str(Path(chalkfret.__file__).parent.parent)
+    known = os.environ.get("PYTHONPATH")
+    return {**os.environ, "PYTHONPATH": os.pathsep.join([here, known] if known else [here])}
 
 
 def _follow(
-    child: Connection,
+    heard: IO[bytes],
+    said: IO[bytes],
     outputs: Sequence[Output],
     report: Callable[[int, int, Output], None],
     cancelled: Callable[[], bool],
 ) -> tuple[Result, ...]:
-    asked_to_stop = False
     while True:
-        if not asked_to_stop and cancelled():
-            child.send("stop")
-            asked_to_stop = True
-        if not child.poll(_LOOK_S):
-            continue
-        kind, *more = child.recv()
+        kind, *more = pickle.load(heard)
         if kind == "step":
             done, of = more
             report(done, of, outputs[done])
+        elif kind == "stop?":
+            _say(said, cancelled())
         elif kind == "failed":
             raise MakerFailed(*more)
         else:
@@ -69,18 +79,26 @@ def _follow(
             return tuple(Result(output, *end) for output, end in zip(outputs, ends, strict=False))
 
 
-def _make(parent: Connection, outputs: tuple[Output, ...]) -> None:
-    """The child: whatever the parent sends means that no further file is to be begun."""
+def _say(to: IO[bytes], message: Any) -> None:
+    pickle.dump(message, to)
+    to.flush()
+
+
+def child() -> None:
+    """The child's whole life."""
+    heard, said = sys.stdin.buffer, os.fdopen(os.dup(1), "wb")
+    os.dup2(2, 1)  # whatever a library prints must not come between the messages
+
+    def stop() -> bool:
+        _say(said, ("stop?",))
+        return bool(pickle.load(heard))
+
     try:
-        results = run(
-            outputs,
-            lambda done, of, _output: parent.send(("step", done, of)),
-            lambda: parent.poll(),
-        )
-    except Exception:  # the parent says it to the teacher
-        parent.send(("failed", traceback.format_exc()))
+        outputs = pickle.load(heard)
+        results = run(outputs, lambda done, of, _output: _say(said, ("step", done, of)), stop)
+    except Exception as error:
+        traceback.print_exc()
+        _say(said, ("failed", f"{type(error).__name__}: {error}"))
     else:
         ends = [(result.size, result.remarks, result.faults) for result in results]
-        parent.send(("done", ends))
-    finally:
-        parent.close()
+        _say(said, ("done", ends))

@@ -19,6 +19,8 @@ from chalkfret.model import Lesson
 from chalkfret.words.sentences import sentence
 from chalkfret.words.text import _
 
+_STATE = 1  # its column
+
 
 class FilesList(QWidget):
     """The rows, and under them what can be done with the one that is chosen."""
@@ -29,7 +31,7 @@ class FilesList(QWidget):
         super().__init__()
         self._look = look
         self.tree = QTreeWidget()
-        self.tree.setHeaderLabels([_("File"), _("What it is"), _("State")])
+        self.tree.setHeaderLabels([_("File"), _("State"), _("What it is")])
         self.tree.setAccessibleName(_("Files"))
         self.tree.setRootIsDecorated(False)
         self.tree.setWordWrap(True)
@@ -38,7 +40,7 @@ class FilesList(QWidget):
         self.tree.setItemsExpandable(False)
         header = self.tree.header()
         header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
-        header.setStretchLastSection(True)
+        header.setStretchLastSection(False)
         self.tree.itemActivated.connect(lambda _item: self._open())
         self.tree.itemSelectionChanged.connect(self._enable)
         self.open_file = tool(look, "open", _("Open the chosen file"), _("Open"))
@@ -60,8 +62,8 @@ class FilesList(QWidget):
         self._items, self._made = {}, set()
         for output in outputs:
             there = output.path.exists()
-            state = _("replaces the one that is there") if there else ""
-            item = QTreeWidgetItem([output.path.name, what_words(lesson, output), state])
+            state = _("replaces a file") if there else ""
+            item = QTreeWidgetItem([output.path.name, state, what_words(lesson, output)])
             item.setData(0, Qt.ItemDataRole.UserRole, str(output.path))
             item.setToolTip(0, str(output.path))
             self._items[output.path] = item
@@ -72,7 +74,7 @@ class FilesList(QWidget):
         """This file is being made."""
         item = self._items.get(path)
         if item is not None:
-            item.setText(2, _("being made …"))
+            item.setText(_STATE, _("being made …"))
             self.tree.scrollToItem(item)
 
     def show_results(self, results: Sequence[Result]) -> None:
@@ -81,7 +83,7 @@ class FilesList(QWidget):
         for path, item in self._items.items():
             result = results_of.get(path)
             if result is None:
-                item.setText(2, _("not made"))
+                item.setText(_STATE, _("not made"))
             elif result.faults:
                 self._mark(item, _("could not be made"), "read", "warning")
                 self._explain(item, [sentence(each) for each in result.faults])
@@ -94,8 +96,8 @@ class FilesList(QWidget):
         self._enable()
 
     def _mark(self, item: QTreeWidgetItem, words: str, shape: str, colour: str) -> None:
-        item.setText(2, words)
-        item.setIcon(2, icon(shape, self._look.colour(colour)))
+        item.setText(_STATE, words)
+        item.setIcon(_STATE, icon(shape, self._look.colour(colour)))
 
     def _explain(self, item: QTreeWidgetItem, sentences: Sequence[str]) -> None:
         """Sentences under a row, as wide as the list."""

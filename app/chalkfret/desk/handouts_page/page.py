@@ -68,12 +68,11 @@ class HandoutsPage(QScrollArea):
         self._main = QWidget()
         self._main.setProperty("ground", "surface")
         self._main_column = QVBoxLayout(self._main)
-        self._heading = heading(self._look, _("Files to hand out"))
-        for widget in (self._heading, self.files, self.saying):
+        title = heading(self._look, _("Files to hand out"))
+        self._main_column.addWidget(FlowRow(title, self.make, self.cancel, gap=16))
+        for widget in (self.bar, self.saying, self.files):
             self._main_column.addWidget(widget)
-        self._main_column.setStretch(1, 1)
-        self._main_column.addWidget(FlowRow(self.make, self.cancel))
-        self._main_column.addWidget(self.bar)
+        self._main_column.setStretchFactor(self.files, 1)
         body = QWidget()
         self._columns = QBoxLayout(QBoxLayout.Direction.LeftToRight, body)
         self._columns.setContentsMargins(0, 0, 0, 0)
@@ -269,7 +268,7 @@ class HandoutsPage(QScrollArea):
         self._end_work()
         words = _("Something unexpected stopped the work ({what}). Your lesson is untouched: "
                   "save it, and try again.")  # fmt: skip
-        self.saying.say(words.format(what=f"{type(error).__name__}: {error}"), True)
+        self.saying.say(words.format(what=str(error) or type(error).__name__), True)
 
     def _end_work(self) -> None:
         self._work = None

@@ -51,7 +51,7 @@ class Pictures:
             changed = QRegion(picture.rect())
         else:
             changed = _changed(before[0], page, size)
-            if 2 * _height(changed) > size.height():
+            if 2 * changed.boundingRect().height() > size.height():
                 picture, changed = QPixmap(size), QRegion(QRect(0, 0, size.width(), size.height()))
             else:
                 del self._kept[before]
@@ -78,10 +78,6 @@ def _rect(placed: Placed, page: Page, size: QSize) -> QRect:
     top = max(0, floor((placed.y - _OVER) * scale))
     bottom = min(size.height(), ceil((placed.y + placed.block.height + _OVER) * scale))
     return QRect(0, top, size.width(), max(0, bottom - top))
-
-
-def _height(region: QRegion) -> int:
-    return sum(rect.height() for rect in region)  # bands across the whole page
 
 
 def _paint(picture: QPixmap, page: Page, inks: Inks, region: QRegion) -> None:

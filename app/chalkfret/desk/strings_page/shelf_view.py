@@ -33,6 +33,8 @@ class ShelfView(Group):
         self._shown: tuple[object, ...] = ()
         self.list = QListWidget()
         self.list.setAccessibleName(_("Setups on your shelf"))
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.list.setTextElideMode(Qt.TextElideMode.ElideRight)
         self.list.setEditTriggers(
             QAbstractItemView.EditTrigger.EditKeyPressed
             | QAbstractItemView.EditTrigger.SelectedClicked
@@ -74,7 +76,8 @@ class ShelfView(Group):
             item = QListWidgetItem(setup.name)
             item.setFlags(item.flags() | Qt.ItemFlag.ItemIsEditable)
             item.setData(Qt.ItemDataRole.UserRole, setup.name)
-            item.setToolTip(tuning_text(tuning_names(setup), self._naming))
+            notes = tuning_text(tuning_names(setup), self._naming)
+            item.setToolTip(f"{setup.name}: {notes}")
             self.list.addItem(item)
             if setup.name == chosen:
                 self.list.setCurrentItem(item)
@@ -82,7 +85,8 @@ class ShelfView(Group):
         self.list.setVisible(bool(setups))
         self.empty.setVisible(not setups)
         rows = min(6, len(setups))
-        self.list.setFixedHeight(self._look.unit(3.5) * rows + self._look.unit(0.5))
+        height = max(self.list.sizeHintForRow(0), self._look.unit(2))
+        self.list.setFixedHeight(height * rows + self._look.unit(1))
         self._follow_selection()
 
     def _chosen(self) -> str:
