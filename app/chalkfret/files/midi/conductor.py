@@ -61,12 +61,12 @@ def conductor(lesson: Lesson, grid: Grid, parts: frozenset[str]) -> tuple[list[E
 
 
 def _key(tick: int, key: Key) -> list[Event]:
+    text = Event(tick, META, meta("text", text=key_text(key)))
+    if key.mode is None and not key.degrees:
+        return [text]  # a tonic alone is neither major nor minor
     sharps, third = signature(key)
-    names = _MAJOR if third == "major" else _MINOR
-    return [
-        Event(tick, META, meta("key_signature", key=names[sharps + 7])),
-        Event(tick, META, meta("text", text=key_text(key))),
-    ]
+    name = (_MAJOR if third == "major" else _MINOR)[sharps + 7]
+    return [Event(tick, META, meta("key_signature", key=name)), text]
 
 
 def key_text(key: Key) -> str:
