@@ -202,10 +202,11 @@ def _scale(pen: Pen, key: Key, heading: Heading, y: float) -> tuple[float, float
     height = pad * 2 + size + small * 1.25
     pen.box(left, y, width, height, Ink.TINT, 0.8)
     note_y = y + pad + 0.82 * size
-    for index, step in enumerate(steps):
+    rows = [step.note for step in steps], [step.degree for step in steps]
+    for index, name in enumerate(rows[0]):
         x = left + cell * (index + 0.5)
-        pen.words(x, note_y, step.note, size, Face.SEMIBOLD, tag="scale", align=0.5)
-        pen.words(
-            x, note_y + small * 1.35, step.degree, small, ink=Ink.SOFT, tag="scale", align=0.5
-        )
+        pen.words(x, note_y, name, size, Face.SEMIBOLD, tag="scale", align=0.5)
+    for index, name in enumerate(rows[1]):
+        x = left + cell * (index + 0.5)
+        pen.words(x, note_y + small * 1.35, name, small, ink=Ink.SOFT, tag="scale", align=0.5)
     return width, y + height + 0.6 * style.words

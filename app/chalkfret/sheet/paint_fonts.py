@@ -37,8 +37,7 @@ class Run(Struct, frozen=True, eq=False):
     font: int  # see ``sized``
     em: float  # size of this run in ems of the text
     indices: tuple[int, ...]
-    xs: tuple[float, ...]
-    ys: tuple[float, ...]
+    places: tuple[tuple[float, float], ...]
 
 
 class Shaped(Struct, frozen=True, eq=False):
@@ -105,14 +104,18 @@ def _shape_piece(text: str, used: QFont, em: float, at: float, runs: list[Run]) 
     base = line.ascent()
     scale = em / SHAPED
     for run in layout.glyphRuns():
+        face, indices = run.rawFont(), run.glyphIndexes()
+        if face.pixelSize() <= 0:
+            # No font here has this script. What Qt hands out then is a box without a name (to
+            # ask for one is fatal); the text face's own empty box stands in its place.
+            face, indices = QRawFont.fromFont(used), [0] * len(indices)
         places = run.positions()
         runs.append(
             Run(
-                font=_registered(run.rawFont()),
+                font=_registered(face),
                 em=em,
-                indices=tuple(run.glyphIndexes()),
-                xs=tuple(at + place.x() * scale for place in places),
-                ys=tuple((place.y() - base) * scale for place in places),
+                indices=tuple(indices),
+                places=tuple((at + p.x() * scale, (p.y() - base) * scale) for p in places),
             )
         )
     return at + line.naturalTextWidth() * scale

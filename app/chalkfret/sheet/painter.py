@@ -153,26 +153,33 @@ def _add_curve(path: QPainterPath, item: Shape) -> None:
 
 
 def _glyph_runs(texts: list[Text]) -> tuple[tuple[Ink, QGlyphRun], ...]:
-    """All texts of one font, size and ink as one run of glyphs at their places."""
-    found: dict[tuple[Ink, int, int], tuple[QGlyphRun, list[int], list[QPointF]]] = {}
+    """The texts in their order, neighbours of one font, size and ink as one run of glyphs.
+
+    The order is that in which a PDF is read aloud or copied, so it is never changed.
+    """
+    out: list[tuple[Ink, QGlyphRun]] = []
+    last: tuple[Ink, int, int] | None = None
+    indices: list[int] = []
+    places: list[QPointF] = []
     for text in texts:
         size = text.size * UNITS
         x, y = text.x * UNITS, text.y * UNITS
         for run in shape(text.text, text.face).runs:
             key = (text.ink, round(size * run.em), run.font)
-            entry = found.get(key)
-            if entry is None:
-                glyphs = QGlyphRun()
-                glyphs.setRawFont(sized(run.font, key[1]))
-                entry = found[key] = (glyphs, [], [])
-            entry[1].extend(run.indices)
-            entry[2].extend(
-                QPointF(x + one * size, y + two * size)
-                for one, two in zip(run.xs, run.ys, strict=True)
-            )
-    out: list[tuple[Ink, QGlyphRun]] = []
-    for (ink, _, _), (glyphs, indices, places) in found.items():
-        glyphs.setGlyphIndexes(indices)
-        glyphs.setPositions(places)
-        out.append((ink, glyphs))
+            if key != last:
+                if last is not None:
+                    out.append((last[0], _glyph_run(last, indices, places)))
+                last, indices, places = key, [], []
+            indices += run.indices
+            places += [QPointF(x + one * size, y + two * size) for one, two in run.places]
+    if last is not None:
+        out.append((last[0], _glyph_run(last, indices, places)))
     return tuple(out)
+
+
+def _glyph_run(key: tuple[Ink, int, int], indices: list[int], places: list[QPointF]) -> QGlyphRun:
+    run = QGlyphRun()
+    run.setRawFont(sized(key[2], key[1]))
+    run.setGlyphIndexes(indices)
+    run.setPositions(places)
+    return run
