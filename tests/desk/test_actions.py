@@ -50,7 +50,7 @@ def test_f1_lists_every_key_and_finds_it_by_its_words(show):
     for action, _where in window.registry.entries():
         if action.keys_text():
             assert action.text.replace("&", "").rstrip("… ") in texts
-    sheet.find.setText("palm")
+    sheet.search.setText("palm")
     assert sheet.rows() == [("Palm mute", "M")]
     sheet.close()
 

@@ -1,8 +1,9 @@
 """The main job by the keyboard alone: two guitars, two sections, from nothing to a file."""
 
+from PySide6.QtWidgets import QApplication, QFileDialog
+
 from chalkfret.files.lesson_file import load
 from chalkfret.model import BeatUnit, CueKind, Key, Mode, Sign, Tempo
-from PySide6.QtWidgets import QApplication, QFileDialog
 from tests.desk.hands import press, type_text
 
 
@@ -51,7 +52,7 @@ def test_a_lesson_of_two_parts_and_two_sections_is_written_saved_and_reopened(
     assert load(place) == lesson
 
     first, second = lesson.sections
-    assert [part.name for part in lesson.parts][0] == "Guitar 1"
+    assert lesson.parts[0].name == "Guitar 1"
     assert len(lesson.parts) == 2
     assert (first.head.name, first.head.tempo) == ("Opening", Tempo(92.0, BeatUnit.QUARTER))
     assert first.head.key == Key("E", Mode.PHRYGIAN)

@@ -15,7 +15,9 @@ from chalkfret.desk.window import Window
 
 def application() -> QApplication:
     """The application object, in our plain style."""
-    app = QApplication.instance() or QApplication([sys.argv[0]])
+    app = QApplication.instance()
+    if not isinstance(app, QApplication):
+        app = QApplication([sys.argv[0]])
     app.setApplicationName("Chalkfret")
     app.setStyle(QStyleFactory.create("Fusion"))
     return app
@@ -31,7 +33,7 @@ def main(path: Path | None) -> int:
         window.show_empty()
     else:
         # The frame is on the screen while the lesson is read and its page is made.
-        window.once_painted(lambda: window.files.open(path) or window.show_empty())
+        window.once_painted(lambda: window.begin_with(path))
     window.show()
     code = app.exec()
     from chalkfret.desk.work import stop_all

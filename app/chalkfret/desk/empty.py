@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from chalkfret.desk.frame import in_colour
 from chalkfret.desk.look import HEADING, Look
@@ -32,20 +32,22 @@ class EmptyState(QWidget):
         self._column.addStretch(2)
         self._column.addWidget(self._heading)
         self._column.addSpacing(self._look.unit(2))
-        for text, more, run in lines:
-            row = QHBoxLayout()
+        rows = QGridLayout()
+        rows.setColumnStretch(1, 1)
+        rows.setHorizontalSpacing(self._look.unit(2))
+        rows.setVerticalSpacing(self._look.unit(1.5))
+        for index, (text, more, run) in enumerate(lines):
             button = QPushButton(text)
-            button.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
             button.clicked.connect(run)
             said = QLabel(more)
             said.setTextFormat(Qt.TextFormat.PlainText)
             said.setWordWrap(True)
             self._texts.append(said)
-            row.addWidget(button)
-            row.addSpacing(self._look.unit())
-            row.addWidget(said, 1)
-            self._column.addLayout(row)
-            self._column.addSpacing(self._look.unit())
+            rows.addWidget(button, index, 0)
+            rows.addWidget(said, index, 1)
+            if index == 0:
+                self.setFocusProxy(button)
+        self._column.addLayout(rows)
         self._column.addStretch(3)
         self._dress()
 

@@ -18,10 +18,10 @@ class KeysSheet(QDialog):
         super().__init__(parent)
         self.setWindowTitle(_("Keys"))
         self.setModal(False)
-        self.resize(look.unit(80), look.unit(75))
-        self.find = QLineEdit()
-        self.find.setPlaceholderText(_("Find by words or keys"))
-        self.find.setAccessibleName(_("Find by words or keys"))
+        self.resize(look.unit(96), look.unit(80))
+        self.search = QLineEdit()
+        self.search.setPlaceholderText(_("Find by words or keys"))
+        self.search.setAccessibleName(_("Find by words or keys"))
         self._model = QStandardItemModel(0, 3, self)
         self._model.setHorizontalHeaderLabels([_("What"), _("Keys"), _("Where")])
         for action, where in registry.entries():
@@ -43,11 +43,11 @@ class KeysSheet(QDialog):
         self._view.setAccessibleName(_("Keys"))
         self._view.header().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         self._view.header().setStretchLastSection(True)
-        self.find.textChanged.connect(self._shown.setFilterFixedString)
+        self.search.textChanged.connect(self._shown.setFilterFixedString)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(look.unit(2), look.unit(2), look.unit(2), look.unit(2))
         layout.setSpacing(look.unit())
-        layout.addWidget(self.find)
+        layout.addWidget(self.search)
         layout.addWidget(self._view)
 
     def rows(self) -> list[tuple[str, str]]:

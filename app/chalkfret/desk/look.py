@@ -7,7 +7,7 @@ nothing is told by colour alone. All sizes follow the system's font.
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Final, cast
 
 from msgspec import Struct
 from PySide6.QtCore import QObject, Qt, Signal
@@ -107,7 +107,7 @@ class Look(QObject):
         self._body = QApplication.font()
         self._unit = max(6, round(QFontMetricsF(self._body).height() / 2))
         QApplication.setPalette(self.palette())
-        app = QApplication.instance()
+        app = cast(QApplication, QApplication.instance())
         app.setStyleSheet(style_sheet(self.colours, self._unit, self.font_px(SMALL)))
         self.changed.emit()
 

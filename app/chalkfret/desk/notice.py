@@ -55,7 +55,7 @@ class Notice(QWidget):
     def show_sentences(self, heading: str, sentences: Sequence[str]) -> None:
         """Show them, one a line."""
         self._heading.setText(heading)
-        self._list.setText("\n".join(f"– {sentence}" for sentence in sentences))
+        self._list.setText("\n".join(f"–  {sentence}" for sentence in sentences))
         self.show()
         self._close.setFocus()
 

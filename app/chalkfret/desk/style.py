@@ -25,6 +25,7 @@ QMenu::indicator {{ width: {u}px; height: {u}px; left: {h}px; }}
 QLineEdit, QPlainTextEdit, QTextEdit, QComboBox, QAbstractSpinBox {{
     background: {surface}; color: {ink}; border: 1px solid {lines}; border-radius: 3px;
     padding: {q}px {h}px; selection-background-color: {blue}; selection-color: {surface};
+    placeholder-text-color: {soft};
 }}
 QLineEdit:focus, QPlainTextEdit:focus, QTextEdit:focus, QComboBox:focus, QAbstractSpinBox:focus {{
     border: 2px solid {blue}; padding: {q1}px {h1}px;
@@ -34,8 +35,8 @@ QLineEdit:disabled, QComboBox:disabled, QPlainTextEdit:disabled {{
 }}
 QComboBox::drop-down {{ border: none; width: {u2}px; }}
 QComboBox::down-arrow {{ image: none; width: 0; height: 0; margin-right: {h}px;
-    border-left: {h1}px solid {surface}; border-right: {h1}px solid {surface};
-    border-top: {h1}px solid {blue}; }}
+    border-left: {h}px solid {surface}; border-right: {h}px solid {surface};
+    border-top: {h}px solid {blue}; }}
 QComboBox QAbstractItemView {{ background: {surface}; border: 1px solid {lines}; outline: none;
     selection-background-color: {panel}; selection-color: {blue}; }}
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -89,6 +90,8 @@ class Window(QMainWindow):
         )
         self._stack.addWidget(self._empty)
         self._stack.setCurrentWidget(self._empty)
+        if self._notice is None:
+            self._empty.setFocus()
 
     def _connect(self) -> None:
         document = self.document
@@ -132,6 +135,8 @@ class Window(QMainWindow):
         self._wished_page = page_id
         if not self._has_lesson():
             return
+        if page_id != self._page_id:
+            self.foot.show_place("")  # the page says its own when it is shown
         self._page_id = page_id
         self._stack.setCurrentWidget(self.page(page_id))
         self._row.show_page([entry.id for entry in PAGES].index(page_id))
@@ -205,8 +210,8 @@ class Window(QMainWindow):
                 entry.title,
                 (entry.key,),
                 view,
-                lambda page_id=entry.id: self.show_page(page_id),
-                checked=lambda page_id=entry.id: self._page_id == page_id,
+                partial(self.show_page, entry.id),
+                checked=partial(self._is_shown, entry.id),
             )
             for entry in PAGES
         )
@@ -234,13 +239,16 @@ class Window(QMainWindow):
                 lambda text, bound=bound, word=word: bound.setText(f"{word} {text}".rstrip())
             )
 
+    def _is_shown(self, page_id: str) -> bool:
+        return self._page_id == page_id
+
     def _has_lesson(self) -> bool:
         return self._stack.currentWidget() in self._pages.values()
 
     def _fill_recent(self) -> None:
         self._recent.clear()
         for path in self.files.recent():
-            action = self._recent.addAction(path.name, lambda path=path: self.files.open(path))
+            action = self._recent.addAction(path.name, partial(self.files.open, path))
             action.setToolTip(str(path))
         if self._recent.isEmpty():
             self._recent.addAction(_("None yet")).setEnabled(False)
@@ -271,6 +279,11 @@ class Window(QMainWindow):
             self.keys_sheet.deleteLater()
         self.keys_sheet = KeysSheet(self.registry, self.look, self)
         self.keys_sheet.show()
+
+    def begin_with(self, path: Path) -> None:
+        """Open the first lesson; where it cannot be opened, say so over the empty state."""
+        if not self.files.open(path):
+            self.show_empty()
 
     def once_painted(self, run: Callable[[], object]) -> None:
         """Do something right after the window has been painted for the first time."""
@@ -308,6 +321,6 @@ class Window(QMainWindow):
         if not self.files.may_leave():
             event.ignore()
             return
-        geometry = self.saveGeometry().toBase64().data().decode()
+        geometry = bytes(self.saveGeometry().toBase64().data()).decode()
         self._settings.change(geometry=geometry, page=self._wished_page)
         event.accept()

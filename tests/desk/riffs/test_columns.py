@@ -65,5 +65,5 @@ def test_changed_bars_are_found_by_identity():
 
 def test_bars_between_columns():
     columns = Columns(LONG)
-    places = [(place.section, place.index) for place in columns.bars_between(69 * 16, 70 * 16)]
+    places = [(place.section, place.number) for place in columns.bars_between(69 * 16, 70 * 16)]
     assert places == [(0, 69), (1, 0)]

@@ -188,7 +188,7 @@ def test_the_mouse_points_and_selects(show):
     first = grid.cell_rect(Cursor(0, 0, QUARTER, 0, 5)).center()
     last = grid.cell_rect(Cursor(0, 1, 0, 0, 3)).center()
     QTest.mouseClick(grid.viewport(), Qt.MouseButton.LeftButton, pos=first)
-    assert grid.cursor == Cursor(0, 0, QUARTER, 0, 5)
+    assert grid.here == Cursor(0, 0, QUARTER, 0, 5)
     QTest.mouseClick(
         grid.viewport(), Qt.MouseButton.LeftButton, Qt.KeyboardModifier.ShiftModifier, last
     )
@@ -200,9 +200,9 @@ def test_it_scrolls_so_that_the_cursor_is_in_sight(show):
     window = show(lesson(section("A", " | ".join(["q 6:0"] * 40)), section("B", "q 6:0")))
     grid = window.page("riffs").grid
     press("Ctrl+End")
-    rect = grid.cell_rect(grid.cursor).translated(-grid.horizontalOffset(), 0)
+    rect = grid.cell_rect(grid.here).translated(-grid.horizontalOffset(), 0)
     assert grid.viewport().rect().contains(rect.center())
-    assert grid.cursor.section == 1
+    assert grid.here.section == 1
     assert window.document.section == 1
     press("Ctrl+Home")
     assert grid.horizontalOffset() == 0

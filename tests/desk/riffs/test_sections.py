@@ -33,7 +33,7 @@ def test_bars_come_go_and_are_copied(show):
     grid = window.page("riffs").grid
     press("Ctrl+Right", "Ctrl+Return")
     assert len(window.document.lesson.sections[0].bars) == 4
-    assert grid.cursor.bar == 2
+    assert grid.here.bar == 2
     press("Ctrl+Del", "Ctrl+Left", "Shift+Ctrl+Right", "Ctrl+D")
     frets = [
         [note.fret for note in bar.notes[0]] for bar in window.document.lesson.sections[0].bars
@@ -60,7 +60,7 @@ def test_sections_are_added_copied_moved_split_joined_and_taken_away(show):
     grid = window.page("riffs").grid
     press("Ctrl+Shift+N")
     assert letters(window) == ["A", "B"]
-    assert window.document.section == grid.cursor.section == 1
+    assert window.document.section == grid.here.section == 1
     press("Ctrl+Shift+PgUp")
     assert letters(window) == ["B", "A"]
     press("Ctrl+Shift+D")
@@ -193,7 +193,7 @@ def test_the_strip_shows_time_and_tempo_and_chooses_a_section(show, qtbot):
     assert widths[0] > widths[2] > widths[1]
     press("F10", "Right")
     assert window.document.section == 1
-    assert window.page("riffs").grid.cursor.section == 1
+    assert window.page("riffs").grid.here.section == 1
     qtbot.mouseClick(strip, _left(), pos=strip.rects()[2].center())
     assert window.document.section == 2
     assert "60 → 120" in strip.accessibleDescription()

@@ -35,7 +35,7 @@ def test_digits_write_frets_and_move_on_by_a_step(show):
     assert notes_of(window) == tuple(
         Note(index * STEP, STEP, 6, fret) for index, fret in enumerate((0, 3, 12, 21))
     )
-    assert grid.cursor == Cursor(0, 0, 4 * STEP, 0, 6)
+    assert grid.here == Cursor(0, 0, 4 * STEP, 0, 6)
 
 
 def test_every_fret_is_one_undo_step_with_a_readable_text(show):
@@ -148,7 +148,7 @@ def test_typing_behind_the_last_bar_adds_one_in_the_same_undo_step(show):
     at(window, 0, 0, 0, 0, 6)
     press("End", "2")
     grid = window.page("riffs").grid
-    assert grid.cursor.tick == 4 * QUARTER, "behind the last bar"
+    assert grid.here.tick == 4 * QUARTER, "behind the last bar"
     press("4")
     assert len(window.document.lesson.sections[0].bars) == 2
     assert notes_of(window, bar=1) == (Note(0, STEP, 6, 4),)
@@ -197,7 +197,7 @@ def test_delete_and_backspace(show):
     at(window, 0, 0, 3 * QUARTER, 0, 6)
     press("9", "Backspace")
     assert [note.fret for note in notes_of(window)] == [3, 5, 7]
-    assert window.page("riffs").grid.cursor.tick == 3 * QUARTER
+    assert window.page("riffs").grid.here.tick == 3 * QUARTER
 
 
 def test_notes_are_copied_to_another_part_and_cut(show):
@@ -221,7 +221,7 @@ def test_a_note_goes_up_the_neck_and_to_another_string_at_the_same_pitch(show):
     press("Alt+Shift+Up")
     note = notes_of(window)[0]
     assert (note.course, note.fret) == (5, 2)
-    assert window.page("riffs").grid.cursor.course == 5
+    assert window.page("riffs").grid.here.course == 5
 
 
 def test_notes_move_in_time(show):
@@ -229,7 +229,7 @@ def test_notes_move_in_time(show):
     at(window, 0, 0, 0, 0, 6)
     press("Alt+Shift+Right")
     assert notes_of(window)[0].onset == STEP
-    assert window.page("riffs").grid.cursor.tick == STEP
+    assert window.page("riffs").grid.here.tick == STEP
 
 
 def test_a_fret_beyond_the_bound_is_refused_in_a_sentence(show):

@@ -38,6 +38,6 @@ def take() -> Clip | None:
     if data is None or not data.hasFormat(MIME):
         return None
     try:
-        return loads(data.data(MIME).data())
+        return loads(bytes(data.data(MIME).data()))
     except ValueError:
         return None

@@ -51,10 +51,10 @@ def step_at(head: BarHead, tick: int) -> int:
 
 
 class BarPlace(NamedTuple):
-    """A bar and where it stands: its section and index, its first column and how many it has."""
+    """A bar and where it stands: section and number from 0, its first column, how many it has."""
 
     section: int
-    index: int
+    number: int
     bar: Bar
     column: int
     steps: int

@@ -36,7 +36,7 @@ class Grid(QTableView):
         super().__init__()
         self._document, self._look = document, look
         self.metrics = Metrics(look)
-        self.cursor = Cursor()
+        self.here = Cursor()
         self.anchor: Cursor | None = None
         self.grid_model = GridModel(document.lesson, self)
         self.tops: list[int] = []
@@ -106,11 +106,11 @@ class Grid(QTableView):
         self.grid_model.show(self._document.lesson)
         self._resize_all()
         self.anchor = None
-        self.cursor = Cursor()
+        self.here = Cursor()
         self.horizontalScrollBar().setValue(0)
         self.verticalScrollBar().setValue(0)
         self._update_all()
-        self._moved_to(self.cursor)
+        self._moved_to(self.here)
 
     def _show_change(self, before: Lesson, after: Lesson) -> None:
         moved, rowed = self.grid_model.show(after)
@@ -123,10 +123,10 @@ class Grid(QTableView):
             self._update_all()
         elif len(before.sections) == len(after.sections):
             self._update_bars(before, after)
-        kept = moves.kept(after, self.cursor)
+        kept = moves.kept(after, self.here)
         if self.anchor is not None:
             self.anchor = moves.kept(after, self.anchor)
-        if kept != self.cursor:
+        if kept != self.here:
             self._moved_to(kept)
 
     def _update_bars(self, before: Lesson, after: Lesson) -> None:
@@ -163,12 +163,12 @@ class Grid(QTableView):
     def move_to(self, cursor: Cursor, select: bool = False) -> None:
         """Move the cursor; with ``select`` the selection follows it, else it is let go."""
         if select and self.anchor is None:
-            self.anchor = self.cursor
+            self.anchor = self.here
         elif not select:
             self.let_go()
         if select:
             self._update_all_cells()
-        if cursor != self.cursor:
+        if cursor != self.here:
             self._moved_to(cursor)
         self.show_cursor()
 
@@ -182,7 +182,7 @@ class Grid(QTableView):
         self.viewport().update()
 
     def _moved_to(self, cursor: Cursor) -> None:
-        before, self.cursor = self.cursor, cursor
+        before, self.here = self.here, cursor
         self.viewport().update(self._cursor_area(kept_in=before))
         self.viewport().update(self._cursor_area(kept_in=cursor))
         if before.time[:2] != cursor.time[:2]:
@@ -221,7 +221,7 @@ class Grid(QTableView):
 
     def show_cursor(self) -> None:
         """Scroll so that the cursor is in sight, with some music on either side of it."""
-        rect, view = self.cell_rect(self.cursor), self.viewport().rect()
+        rect, view = self.cell_rect(self.here), self.viewport().rect()
         across, down = self.horizontalScrollBar(), self.verticalScrollBar()
         margin = min(self.metrics.step * 4, view.width() // 4)
         if rect.left() - margin < across.value():
@@ -236,8 +236,8 @@ class Grid(QTableView):
     @property
     def span(self) -> Span:
         """What is selected: the rectangle, or the cursor's cell."""
-        anchor = self.anchor or self.cursor
-        return moves.span_between(self.grid_model.lesson, anchor, self.cursor)
+        anchor = self.anchor or self.here
+        return moves.span_between(self.grid_model.lesson, anchor, self.here)
 
     # Painting
 
@@ -256,8 +256,8 @@ class Grid(QTableView):
         painter.end()
 
     def _paint_cursor(self, painter: QPainter) -> None:
-        m, rect = self.metrics, self.cell_rect(self.cursor)
-        if moves.behind(self.grid_model.lesson, self.cursor):
+        m, rect = self.metrics, self.cell_rect(self.here)
+        if moves.behind(self.grid_model.lesson, self.here):
             painter.fillRect(rect.adjusted(2, 2, -2, -2), m.ochre)
             return
         painter.fillRect(rect, m.cursor_fill)
@@ -336,5 +336,5 @@ class Grid(QTableView):
         section, bar, tick = model.columns.place(column)
         _kind, part, course = model.rows[string]
         target = Cursor(section, bar, tick, part, course)
-        if target != self.cursor or not select:
+        if target != self.here or not select:
             self.move_to(target, select=select)

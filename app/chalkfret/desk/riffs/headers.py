@@ -58,7 +58,7 @@ class Ruler(QHeaderView):
         left = columns.bar_column(index, 0) * m.step
         right = columns.bar_column(index, len(section.bars)) * m.step
         x = max(left, self.offset())
-        here = index == grid.cursor.section
+        here = index == grid.here.section
         painter.setPen(m.section_pen)
         painter.drawLine(left, 0, left, m.ruler)
         painter.setFont(m.strong_font)
@@ -80,12 +80,12 @@ class Ruler(QHeaderView):
         grid, m = self._grid, self._grid.metrics
         left, top = place.column * m.step, m.ruler_top
         height = m.ruler - top
-        here = (place.section, place.index) == grid.cursor.time[:2]
-        painter.setPen(m.section_pen if place.index == 0 else m.bar_pen)
+        here = (place.section, place.number) == grid.here.time[:2]
+        painter.setPen(m.section_pen if place.number == 0 else m.bar_pen)
         painter.drawLine(left, top, left, m.ruler)
         painter.setFont(m.strong_font)
         painter.setPen(m.ochre if here else m.ink)
-        number = str(place.index + 1)
+        number = str(place.number + 1)
         painter.drawText(QRect(left + 5, top, m.step * 2, height), _LEFT, number)
         taken = left + 5 + m.strong_fm.horizontalAdvance(number) + m.unit
         painter.setFont(m.text_font)
@@ -110,7 +110,7 @@ class Ruler(QHeaderView):
         lesson = self._grid.grid_model.lesson
         words = []
         bars = lesson.sections[place.section].bars
-        before = bars[place.index - 1].head.meter if place.index else None
+        before = bars[place.number - 1].head.meter if place.number else None
         if head.meter != before:
             words.append(f"{head.meter.count}/{head.meter.unit}")
         if head.passes:
@@ -151,7 +151,7 @@ class Names(QHeaderView):
 
     def _name(self, painter: QPainter, row: int, top: int, bottom: int) -> None:
         grid, m = self._grid, self._grid.metrics
-        lesson, cursor = grid.grid_model.lesson, grid.cursor
+        lesson, cursor = grid.grid_model.lesson, grid.here
         kind, part, course = grid.grid_model.rows[row]
         box = QRect(m.unit, top, self.width() - m.unit * 2, bottom - top)
         if kind is RowKind.LANE:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, Qt
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
 
 from chalkfret.desk.riffs.cells import degree_cells, pitch_of
 from chalkfret.desk.riffs.columns import Columns, column_in_bar, spans_of, step_starts
@@ -19,6 +19,7 @@ from chalkfret.words.text import _
 
 _DISPLAY = int(Qt.ItemDataRole.DisplayRole)
 _SPOKEN = int(Qt.ItemDataRole.AccessibleTextRole)
+Index = QModelIndex | QPersistentModelIndex
 
 
 class GridModel(QAbstractTableModel):
@@ -58,13 +59,13 @@ class GridModel(QAbstractTableModel):
             self._shown_columns = total
             self.endRemoveColumns()
 
-    def rowCount(self, parent: QModelIndex | None = None) -> int:
+    def rowCount(self, parent: Index | None = None) -> int:
         return 0 if parent is not None and parent.isValid() else self._shown_rows
 
-    def columnCount(self, parent: QModelIndex | None = None) -> int:
+    def columnCount(self, parent: Index | None = None) -> int:
         return 0 if parent is not None and parent.isValid() else self._shown_columns
 
-    def data(self, index: QModelIndex, role: int = _DISPLAY) -> Any:
+    def data(self, index: Index, role: int = _DISPLAY) -> Any:
         if role == _DISPLAY:
             note = self.note_in(index.row(), index.column())
             return fret_text(note) if note is not None else ""

@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from chalkfret.desk.actions import Action
 from chalkfret.desk.document import Document
 from chalkfret.desk.riffs import cursor as moves
+from chalkfret.desk.riffs.columns import step_starts
 from chalkfret.desk.riffs.cursor import Cursor
 from chalkfret.desk.riffs.grid import Grid
 from chalkfret.model import Lesson
@@ -32,7 +33,7 @@ def _bar_start(_lesson: Lesson, cursor: Cursor) -> Cursor:
 
 
 def _bar_end(lesson: Lesson, cursor: Cursor) -> Cursor:
-    return replace(cursor, tick=moves.step_starts(moves.head_at(lesson, cursor))[-1])
+    return replace(cursor, tick=step_starts(moves.head_at(lesson, cursor))[-1])
 
 
 def _start(_lesson: Lesson, cursor: Cursor) -> Cursor:
@@ -87,7 +88,7 @@ def move_actions(document: Document, grid: Grid) -> list[Action]:
     """Each way of moving, and with Shift the same way of selecting."""
 
     def go(move: Move, select: bool) -> Callable[[], None]:
-        return lambda: grid.move_to(move(document.lesson, grid.cursor), select)
+        return lambda: grid.move_to(move(document.lesson, grid.here), select)
 
     made = []
     for name, text, key, move in MOVES:
@@ -109,7 +110,7 @@ def move_actions(document: Document, grid: Grid) -> list[Action]:
 
 
 def _select(document: Document, grid: Grid, first_bar: int, last_bar: int) -> None:
-    lesson, cursor = document.lesson, grid.cursor
+    lesson, cursor = document.lesson, grid.here
     grid.move_to(Cursor(cursor.section, first_bar, 0, 0, 1))
     part = len(lesson.parts) - 1
     courses = len(lesson.parts[part].setup.courses)
@@ -118,9 +119,9 @@ def _select(document: Document, grid: Grid, first_bar: int, last_bar: int) -> No
 
 
 def _select_section(document: Document, grid: Grid) -> None:
-    bars = document.lesson.sections[grid.cursor.section].bars
+    bars = document.lesson.sections[grid.here.section].bars
     _select(document, grid, 0, len(bars) - 1)
 
 
 def _select_bar(document: Document, grid: Grid) -> None:
-    _select(document, grid, grid.cursor.bar, grid.cursor.bar)
+    _select(document, grid, grid.here.bar, grid.here.bar)

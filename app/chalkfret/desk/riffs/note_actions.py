@@ -99,7 +99,7 @@ class NoteActions:
     # Marks
 
     def _marks(self) -> list[Action]:
-        made = []
+        made: list[Action] = []
         for key, mark, words in _TOGGLES:
             name = words or MARKS[mark_name(mark)]
             action_id = f"mark_{mark_name(mark)}{'_wide' if mark == Vibrato(wide=True) else ''}"
@@ -191,7 +191,7 @@ class NoteActions:
         self._typist.change_meant(text, edit, merge="frets")
 
     def _other_string(self, way: int) -> None:
-        spot = note_under(self._document.lesson, self._grid.cursor)
+        spot = note_under(self._document.lesson, self._grid.here)
         if spot is None:
             self._typist.change_meant("", lambda lesson, _spot: lesson)
             return
@@ -201,18 +201,18 @@ class NoteActions:
         if self._document.attempt(
             text, lambda lesson: notes.move(lesson, spot, to, keep_pitch=True)
         ):
-            self._grid.move_to(replace(self._grid.cursor, course=to.course))
+            self._grid.move_to(replace(self._grid.here, course=to.course))
 
     def _later(self, way: int) -> None:
         grid, lesson = self._grid, self._document.lesson
-        ticks = way * moves.step_length(lesson, grid.cursor)
+        ticks = way * moves.step_length(lesson, grid.here)
         span = grid.span
         words = place_words(lesson, span.start.section, span.start.bar)
         text = _("Move notes in time in section {section}, bar {bar}").format(**words)
         if self._document.attempt(text, lambda before: selection.shift(before, span, ticks=ticks)):
             go = moves.step_on if way > 0 else moves.step_back
             anchor = grid.anchor
-            target = go(self._document.lesson, grid.cursor)
+            target = go(self._document.lesson, grid.here)
             if anchor is None:
                 grid.move_to(target)
             else:
@@ -236,7 +236,7 @@ class NoteActions:
         span = grid.span
         words = place_words(lesson, span.start.section, span.start.bar)
         if grid.anchor is None:
-            under = note_under(lesson, grid.cursor)
+            under = note_under(lesson, grid.here)
             if under is None:
                 return
             text = _("Clear a note in section {section}, bar {bar}")
@@ -254,11 +254,11 @@ class NoteActions:
             self._clear()
             return
         spot = self._typist.meant()
-        under = note_under(self._document.lesson, grid.cursor)
+        under = note_under(self._document.lesson, grid.here)
         if spot is not None and under is None:
-            grid.move_to(replace(grid.cursor, section=spot.section, bar=spot.bar, tick=spot.onset))
+            grid.move_to(replace(grid.here, section=spot.section, bar=spot.bar, tick=spot.onset))
         else:
-            grid.move_to(moves.step_back(self._document.lesson, grid.cursor))
+            grid.move_to(moves.step_back(self._document.lesson, grid.here))
         self._clear()
 
     def _copy(self) -> bool:
@@ -281,7 +281,7 @@ class NoteActions:
             self._document.said.emit(_("The clipboard holds no notes: copy some in a grid first."))
             return
         grid = self._grid
-        start = min(grid.anchor or grid.cursor, grid.cursor, key=lambda one: one.time)
+        start = min(grid.anchor or grid.here, grid.here, key=lambda one: one.time)
         spot = start.spot
         words = place_words(self._document.lesson, spot.section, spot.bar)
         text = _("Paste notes in section {section}, bar {bar}").format(**words)

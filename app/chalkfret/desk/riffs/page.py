@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 
 from chalkfret.desk.actions import Action
@@ -26,6 +27,8 @@ from chalkfret.edits import notes
 from chalkfret.model import Place, setup_in
 from chalkfret.words.text import _
 
+_NARROW_UNITS = 94  # below this width grid and panel take turns
+
 
 class RiffsPage(QWidget):
     """Where riffs are written."""
@@ -34,7 +37,10 @@ class RiffsPage(QWidget):
 
     def __init__(self, document: Document, look: Look) -> None:
         super().__init__()
-        self._document = document
+        self._document, self._look = document, look
+        self._wants_panel = True
+        self._by_hand = False
+        self._was_narrow = False
         self.strip = SectionStrip(document, look)
         self.grid = Grid(document, look)
         self.typist = Typist(document, self.grid)
@@ -53,19 +59,19 @@ class RiffsPage(QWidget):
         self.grid.moved.connect(self._moved)
         self.strip.chosen.connect(self._go_to_section)
         self.strip.left.connect(self.grid.setFocus)
-        self.panel.left.connect(self.grid.setFocus)
+        self.panel.left.connect(self._back_to_grid)
         document.changed.connect(self._say_place)
         document.replaced.connect(self._say_place)
 
     def _arrange(self) -> None:
-        split = QSplitter(Qt.Orientation.Horizontal)
+        split = self._split = QSplitter(Qt.Orientation.Horizontal)
         split.setChildrenCollapsible(False)
         split.addWidget(self.grid)
         split.addWidget(self.panel)
         split.setStretchFactor(0, 1)
         split.setStretchFactor(1, 0)
-        split.setSizes([self.panel.wide() * 3, self.panel.wide()])
         split.setHandleWidth(1)
+        split.splitterMoved.connect(self._split_by_hand)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
@@ -100,26 +106,74 @@ class RiffsPage(QWidget):
             Action("edit_meter", _("&Meter and repeats"), ("F6",), _("&Bar"),
                    to(panel.bars.meter), separated=True),
             Action("cue_add", _("New c&ue at the cursor"), ("Ctrl+U",), section,
-                   panel.cues.add_cue),
+                   self._new_cue),
             Action("edit_cues", _("Cue&s"), ("F7",), section, to(panel.cues.list)),
             Action("edit_note", _("&Figures of the note"), ("F8",), _("&Note"),
                    to(panel.note.spelling), separated=True),
             Action("edit_notes", _("Teacher’s n&otes"), ("F9",), section, to(panel.notes.notes)),
-            Action("to_grid", _("To the &grid"), ("F12",), _("&View"), self.grid.setFocus),
+            Action("show_panel", _("Section &panel"), ("F5",), _("&View"), self._toggle_panel,
+                   checked=self.panel.isVisible, separated=True),
+            Action("to_grid", _("To the &grid"), ("F12",), _("&View"), self._back_to_grid),
             Action("to_strip", _("To the section &strip"), ("F10",), _("&View"),
                    self.strip.setFocus),
         ]  # fmt: skip
 
+    # The panel: beside the grid where there is room, else in its place
+
+    @property
+    def _is_narrow(self) -> bool:
+        return self.width() < self._look.unit(_NARROW_UNITS)
+
+    def _fit_panel(self) -> None:
+        """Give grid and panel their room."""
+        narrow = self._is_narrow
+        self.panel.setVisible(self._wants_panel)
+        self.grid.setVisible(not (narrow and self._wants_panel))
+        if not self._by_hand and not narrow:
+            wide = self.panel.wide(self.width())
+            self._split.setSizes([self.width() - wide, wide])
+
+    def _split_by_hand(self) -> None:
+        self._by_hand = True
+
+    def _toggle_panel(self) -> None:
+        self._wants_panel = not self.panel.isVisible()
+        self._fit_panel()
+        (self.panel.section.name if self._wants_panel and self._is_narrow else self.grid).setFocus()
+
+    def _back_to_grid(self) -> None:
+        if self._is_narrow:
+            self._wants_panel = False
+            self._fit_panel()
+        self.grid.setFocus()
+
     def _lead_to(self, widget: QWidget) -> None:
+        self._wants_panel = True
+        self._fit_panel()
         self.panel.ensureWidgetVisible(widget)
         widget.setFocus(Qt.FocusReason.TabFocusReason)
 
+    def _new_cue(self) -> None:
+        self._lead_to(self.panel.cues.label)
+        self.panel.cues.add_cue()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._say_place()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        if self._is_narrow != self._was_narrow:
+            self._was_narrow = self._is_narrow
+            self._wants_panel = not self._is_narrow
+        self._fit_panel()
+
     def _go_to_section(self, section: int) -> None:
         lesson = self._document.lesson
-        self.grid.move_to(moves.at(lesson, self.grid.cursor, section, 0))
+        self.grid.move_to(moves.at(lesson, self.grid.here, section, 0))
 
     def _place(self) -> tuple[Place, str]:
-        cursor = self.grid.cursor
+        cursor = self.grid.here
         return Place(cursor.bar, cursor.tick), self._document.lesson.parts[cursor.part].id
 
     def _moved(self, cursor: Cursor) -> None:
@@ -134,7 +188,7 @@ class RiffsPage(QWidget):
 
     def place_words(self) -> str:
         """Where the cursor is and what is there, in a few words."""
-        lesson, cursor = self._document.lesson, self.grid.cursor
+        lesson, cursor = self._document.lesson, self.grid.here
         section, part = lesson.sections[cursor.section], lesson.parts[cursor.part]
         head = section.bars[cursor.bar].head
         words = [

@@ -69,19 +69,24 @@ class CellPainter:
             for column in beats:
                 x = left + column * m.step
                 painter.drawLine(x, top, x, bottom)
-            self._bar_edges(place, left, right, top, bottom)
+            self._bar_edges(place, left, right, (top, bottom), dotted=kind is RowKind.STRING)
 
-    def _bar_edges(self, place: BarPlace, left: int, right: int, top: int, bottom: int) -> None:
+    def _bar_edges(
+        self, place: BarPlace, left: int, right: int, edges: tuple[int, int], dotted: bool
+    ) -> None:
+        top, bottom = edges
         painter, m, head = self._painter, self._m, place.bar.head
-        painter.setPen(m.section_pen if place.index == 0 else m.bar_pen)
+        painter.setPen(m.section_pen if place.number == 0 else m.bar_pen)
         painter.drawLine(left, top, left, bottom)
         middle = (top + bottom) // 2
         if head.repeat_open:
-            painter.fillRect(left, top, 4, bottom - top, m.soft)
-            painter.fillRect(left + 7, middle - 1, 3, 3, m.soft)
+            painter.fillRect(left, top, 3, bottom - top, m.soft)
+            if dotted:
+                painter.fillRect(left + 6, middle - 1, 3, 3, m.soft)
         if head.repeat_close:
-            painter.fillRect(right - 4, top, 4, bottom - top, m.soft)
-            painter.fillRect(right - 10, middle - 1, 3, 3, m.soft)
+            painter.fillRect(right - 3, top, 3, bottom - top, m.soft)
+            if dotted:
+                painter.fillRect(right - 9, middle - 1, 3, 3, m.soft)
 
     def _end_line(self, area: QRect) -> None:
         end = self._columns.total * self._m.step

@@ -30,7 +30,7 @@ class SectionActions:
 
     def bars_meant(self) -> tuple[int, int]:
         """The first bar that is meant in the cursor's section, and how many are."""
-        cursor, anchor = self._grid.cursor, self._grid.anchor
+        cursor, anchor = self._grid.here, self._grid.anchor
         if anchor is None or anchor.section != cursor.section:
             return cursor.bar, 1
         first, last = sorted((anchor.bar, cursor.bar))
@@ -38,12 +38,12 @@ class SectionActions:
 
     def _attempt(self, text: str, edit: Callable[[Lesson], Lesson]) -> bool:
         first, _count = self.bars_meant()
-        words = place_words(self._document.lesson, self._grid.cursor.section, first)
+        words = place_words(self._document.lesson, self._grid.here.section, first)
         return self._document.attempt(text.format(**words), edit)
 
     def _go(self, section: int, bar: int, tick: int = 0) -> None:
         grid = self._grid
-        grid.move_to(moves.at(self._document.lesson, grid.cursor, section, bar, tick))
+        grid.move_to(moves.at(self._document.lesson, grid.here, section, bar, tick))
 
     # Bars
 
@@ -63,21 +63,21 @@ class SectionActions:
         ]  # fmt: skip
 
     def _bar_after(self) -> None:
-        section, bar = self._grid.cursor.section, self._grid.cursor.bar
+        section, bar = self._grid.here.section, self._grid.here.bar
         if self._attempt(
             _("Add a bar in section {section}"), lambda one: bars.insert(one, section, bar + 1)
         ):
             self._go(section, bar + 1)
 
     def _bar_before(self) -> None:
-        section, bar = self._grid.cursor.section, self._grid.cursor.bar
+        section, bar = self._grid.here.section, self._grid.here.bar
         if self._attempt(
             _("Add a bar in section {section}"), lambda one: bars.insert(one, section, bar)
         ):
             self._go(section, bar)
 
     def _duplicate_bars(self) -> None:
-        section, (first, count) = self._grid.cursor.section, self.bars_meant()
+        section, (first, count) = self._grid.here.section, self.bars_meant()
         if self._attempt(
             _("Duplicate bar {bar} of section {section}"),
             lambda one: bars.duplicate(one, section, first, count),
@@ -85,7 +85,7 @@ class SectionActions:
             self._go(section, first + count)
 
     def _delete_bars(self) -> None:
-        section, (first, count) = self._grid.cursor.section, self.bars_meant()
+        section, (first, count) = self._grid.here.section, self.bars_meant()
         if self._attempt(
             _("Delete bar {bar} of section {section}"),
             lambda one: bars.delete(one, section, first, count),
@@ -93,7 +93,7 @@ class SectionActions:
             self._go(section, first)
 
     def _repeat(self) -> None:
-        section, (first, count) = self._grid.cursor.section, self.bars_meant()
+        section, (first, count) = self._grid.here.section, self.bars_meant()
         found = self._document.lesson.sections[section].bars
         around = repeats.repeat_around(found, first)
         times = 2
@@ -106,14 +106,14 @@ class SectionActions:
         )
 
     def _repeat_off(self) -> None:
-        cursor = self._grid.cursor
+        cursor = self._grid.here
         self._attempt(
             _("Take a repeat of section {section} away"),
             lambda one: repeats.clear_repeat(one, cursor.section, cursor.bar),
         )
 
     def _ending(self) -> None:
-        section, (first, count) = self._grid.cursor.section, self.bars_meant()
+        section, (first, count) = self._grid.here.section, self.bars_meant()
         passes = self._document.lesson.sections[section].bars[first].head.passes
         following = {(): (1,), (1,): (2,), (2,): ()}.get(passes, ())
         self._attempt(
@@ -142,19 +142,19 @@ class SectionActions:
         ]  # fmt: skip
 
     def _add_section(self) -> None:
-        at = self._grid.cursor.section + 1
+        at = self._grid.here.section + 1
         if self._attempt(_("Add a section"), lambda one: sections.add(one, at)):
             self._go(at, 0)
 
     def _duplicate_section(self) -> None:
-        section = self._grid.cursor.section
+        section = self._grid.here.section
         if self._attempt(
             _("Duplicate section {section}"), lambda one: sections.duplicate(one, section)
         ):
             self._go(section + 1, 0)
 
     def _split(self) -> None:
-        cursor = self._grid.cursor
+        cursor = self._grid.here
         if cursor.bar == 0:
             self._document.said.emit(_("A section is split at a bar behind its first one."))
         elif self._attempt(
@@ -164,7 +164,7 @@ class SectionActions:
             self._go(cursor.section + 1, 0)
 
     def _join(self) -> None:
-        cursor = self._grid.cursor
+        cursor = self._grid.here
         if self._attempt(
             _("Join section {section} with the next one"),
             lambda one: sections.join(one, cursor.section),
@@ -172,7 +172,7 @@ class SectionActions:
             self._go(cursor.section, cursor.bar, cursor.tick)
 
     def _reorder(self, way: int) -> None:
-        cursor = self._grid.cursor
+        cursor = self._grid.here
         to = cursor.section + way
         if not 0 <= to < len(self._document.lesson.sections):
             return
@@ -182,7 +182,7 @@ class SectionActions:
             self._go(to, cursor.bar, cursor.tick)
 
     def _delete_section(self) -> None:
-        section = self._grid.cursor.section
+        section = self._grid.here.section
         if self._attempt(_("Delete section {section}"), lambda one: sections.delete(one, section)):
             self._go(max(0, section - 1), 0)
 
@@ -205,7 +205,7 @@ class SectionActions:
         return len(self._document.lesson.parts) > 1
 
     def _add_part(self) -> None:
-        lesson, part = self._document.lesson, self._grid.cursor.part
+        lesson, part = self._document.lesson, self._grid.here.part
         names = {one.name for one in lesson.parts}
         number = len(lesson.parts) + 1
         while (name := _("Guitar {number}").format(number=number)) in names:
@@ -218,7 +218,7 @@ class SectionActions:
             self._to_part(part + 1)
 
     def _copy_part(self) -> None:
-        part = self._grid.cursor.part
+        part = self._grid.here.part
         name = self._document.lesson.parts[part].name
         if self._attempt(
             _("Copy {part}").replace("{part}", name), lambda one: parts.copy_from(one, part)
@@ -226,14 +226,14 @@ class SectionActions:
             self._to_part(part + 1)
 
     def _remove_part(self) -> None:
-        part = self._grid.cursor.part
+        part = self._grid.here.part
         name = self._document.lesson.parts[part].name
         self._attempt(
             _("Remove {part}").replace("{part}", name), lambda one: parts.remove(one, part)
         )
 
     def _move_part(self, way: int) -> None:
-        part = self._grid.cursor.part
+        part = self._grid.here.part
         to = part + way
         if not 0 <= to < len(self._document.lesson.parts):
             return
@@ -245,4 +245,4 @@ class SectionActions:
 
     def _to_part(self, part: int) -> None:
         grid = self._grid
-        grid.move_to(moves.kept(self._document.lesson, replace(grid.cursor, part=part)))
+        grid.move_to(moves.kept(self._document.lesson, replace(grid.here, part=part)))

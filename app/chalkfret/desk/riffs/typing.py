@@ -99,7 +99,7 @@ class Typist(QObject):
                 return  # refused: the cursor stays where the sentence points
         after = self._document.lesson
         held = notes.sound_length(after, spot)
-        start = replace(grid.cursor, bar=spot.bar, tick=spot.onset, section=spot.section)
+        start = replace(grid.here, bar=spot.bar, tick=spot.onset, section=spot.section)
         chord = len(spots) > 1
         target = moves.after_typing(after, start, held)
         if chord:
@@ -108,21 +108,21 @@ class Typist(QObject):
             grid.move_to(replace(target, course=spots[-1].course, part=spots[-1].part), select=True)
         else:
             grid.move_to(target)
-        self._typed = _Typed(spot, grid.cursor)
+        self._typed = _Typed(spot, grid.here)
 
     def _chord_spots(self) -> list[Spot]:
         """The cells that a fret is written in: the cursor's, or the strings selected there."""
         grid, lesson = self._grid, self._document.lesson
-        cursor = grid.cursor
+        cursor = grid.here
         if moves.behind(lesson, cursor):
             cursor = replace(cursor, bar=cursor.bar + 1, tick=0)
         anchor = grid.anchor
         if anchor is None or anchor.part != cursor.part or anchor.course == cursor.course:
             return [cursor.spot]
-        first = min(anchor, grid.cursor, key=lambda one: one.time)
+        first = min(anchor, grid.here, key=lambda one: one.time)
         if moves.behind(lesson, first):
             first = cursor
-        low, high = sorted((anchor.course, grid.cursor.course))
+        low, high = sorted((anchor.course, grid.here.course))
         return [replace(first, course=course).spot for course in range(low, high + 1)]
 
     @staticmethod
@@ -135,7 +135,7 @@ class Typist(QObject):
 
     def meant(self) -> Spot | None:
         """The note under the cursor, else the one just typed."""
-        lesson, cursor = self._document.lesson, self._grid.cursor
+        lesson, cursor = self._document.lesson, self._grid.here
         under = note_under(lesson, cursor)
         if under is not None:
             return under
@@ -192,8 +192,8 @@ class Typist(QObject):
     def stretch(self, steps: int) -> None:
         """Make what is meant so many steps longer (shorter below 0); typing goes on behind it."""
         typed = self._typed
-        follows = typed is not None and typed.cursor == self._grid.cursor
-        follows = follows and note_under(self._document.lesson, self._grid.cursor) is None
+        follows = typed is not None and typed.cursor == self._grid.here
+        follows = follows and note_under(self._document.lesson, self._grid.here) is None
 
         def edit(lesson: Lesson, spot: Spot) -> Lesson:
             return notes.stretch(lesson, spot, steps * self._length_at(lesson, spot))
@@ -203,9 +203,9 @@ class Typist(QObject):
             text = _("Shorten a note in section {section}, bar {bar}")
         if self.change_meant(text, edit, merge="length") and follows and typed is not None:
             held = notes.sound_length(self._document.lesson, typed.spot)
-            start = replace(self._grid.cursor, bar=typed.spot.bar, tick=typed.spot.onset)
+            start = replace(self._grid.here, bar=typed.spot.bar, tick=typed.spot.onset)
             self._grid.move_to(moves.after_typing(self._document.lesson, start, held))
-            self._typed = _Typed(typed.spot, self._grid.cursor)
+            self._typed = _Typed(typed.spot, self._grid.here)
 
     def steps(self, count: int) -> None:
         """Cut the cursor's beat, or every beat that is selected, into so many steps."""
@@ -226,7 +226,7 @@ class Typist(QObject):
     def _beats(self) -> Iterator[tuple[int, int, int]]:
         """Section, bar and beat of all beats in the selection."""
         grid, lesson = self._grid, self._document.lesson
-        first, last = sorted((grid.anchor or grid.cursor, grid.cursor), key=lambda one: one.time)
+        first, last = sorted((grid.anchor or grid.here, grid.here), key=lambda one: one.time)
         for section in range(first.section, last.section + 1):
             run = lesson.sections[section].bars
             for bar in range(len(run)):

@@ -41,6 +41,7 @@ class ScaleRow(QWidget):
         self._key: Key | None = None
         self._steps: tuple = ()
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        self.setVisible(False)
         follow(self, look, self._dress)
 
     def _dress(self) -> None:

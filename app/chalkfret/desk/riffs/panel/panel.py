@@ -25,6 +25,7 @@ from chalkfret.model import Lesson, Place, Section
 from chalkfret.words.text import _
 
 _WIDTH_UNITS = 46
+_LEAST_UNITS = 40
 
 
 @dataclass(frozen=True)
@@ -88,11 +89,12 @@ class SectionPanel(QScrollArea):
         look = self._look
         self._column.setContentsMargins(look.unit(2), look.unit(1.5), look.unit(2), look.unit(2))
         self._column.setSpacing(look.unit(1.5))
-        self.setMinimumWidth(look.unit(36))
+        self.setMinimumWidth(look.unit(_LEAST_UNITS))
 
-    def wide(self) -> int:
-        """The width it would like."""
-        return self._look.unit(_WIDTH_UNITS)
+    def wide(self, room: int) -> int:
+        """The width it would like in a page so wide."""
+        unit = self._look.unit
+        return max(unit(_LEAST_UNITS), min(unit(_WIDTH_UNITS), round(room * 0.34)))
 
     @property
     def _section(self) -> Section:
