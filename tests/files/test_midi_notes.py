@@ -26,6 +26,7 @@ from chalkfret.model import (
     SwingUnit,
     Tempo,
     TempoShape,
+    Vibrato,
     Voice,
     in_order,
     with_notes,
@@ -59,7 +60,7 @@ marks = st.lists(
         [
             Sign.TIE, Sign.HAMMER_ON, Sign.GHOST, Sign.DEAD, Sign.PALM_MUTE, Sign.LET_RING,
             Sign.STACCATO, Sign.ACCENT, Slide(SlideWay.FROM_NOTE), Slide(SlideWay.OUT_DOWN),
-            Bend((BendPoint(0, 150), BendPoint(QUARTER, -50))), NaturalHarmonic(7.0),
+            Bend((BendPoint(0, 150), BendPoint(QUARTER, -50))), NaturalHarmonic(7.0), Vibrato(),
         ]
     ),
     max_size=2,
@@ -241,6 +242,30 @@ def test_slides_from_and_to_nowhere() -> None:
     assert -3 < out.bends[-1][2] < -2.5, "never over the nut"
     assert read(with_marks("h 6:0 r", 0, Slide(SlideWay.OUT_DOWN))).bends == []
     assert 4.5 < read(with_marks("h 6:3 r", 0, Slide(SlideWay.OUT_UP))).bends[-1][2] < 5
+
+
+@pytest.mark.parametrize(("wide", "cents"), [(False, 25), (True, 60)])
+def test_vibrato_pushes_the_pitch_up_and_lets_it_back(wide: bool, cents: int) -> None:
+    found = read(with_marks("w 6:5", 0, Vibrato(wide)))
+    assert found.notes[0].bend == 0
+    assert max(bend for _, _, bend in found.bends) == pytest.approx(cents / 100, abs=0.001)
+    assert min(bend for _, _, bend in found.bends) == found.bends[-1][2] == 0
+    backs = [found.seconds(tick) for tick, _, bend in found.bends if bend == 0]
+    assert [b - a for a, b in pairwise(backs)] == pytest.approx(
+        [1 / 5.5] * (len(backs) - 1), abs=0.001
+    )
+    assert backs[0] == pytest.approx(0.15 + 1 / 5.5, abs=0.001)
+    assert backs[-1] > 3.6
+
+
+def test_a_note_too_short_for_vibrato_has_none() -> None:
+    assert read(with_marks("s 6:5 6:5", 0, Vibrato())).bends == []
+
+
+def test_a_bent_note_shakes_above_its_bend() -> None:
+    bend = Bend((BendPoint(0, 0), BendPoint(QUARTER // 2, 200)))
+    found = read(with_marks("w 6:5", 0, bend, Vibrato()))
+    assert max(turned for _, _, turned in found.bends) == pytest.approx(2.25, abs=0.001)
 
 
 def test_cents_capo_and_harmonics() -> None:

@@ -259,8 +259,8 @@ _MIDI: Final = {
         "Check its fret and the tuning."
     ),
     "midi_bends_lost": N_(
-        "MIDI has too few channels for every string, so {notes} notes go without their bend or "
-        "slide. Export fewer parts at a time to keep them."
+        "MIDI has too few channels for every string, so {notes} notes go without their bend, "
+        "slide or vibrato. Export fewer parts at a time to keep them."
     ),
     "midi_cents_lost": N_(
         "MIDI has too few channels for every string, so this one sounds {cents} cents off. "

@@ -5,7 +5,8 @@ Conventions
 - A *line* is a run of points (tick after the attack, cents from the note as fretted), ticks rising,
   straight between them, even before the first and behind the last. Lines add up.
 - How far and how long a slide goes that comes from or leads to nowhere is common practice for
-  previews: two frets in, five out, never over the nut.
+  previews: two frets in, five out, never over the nut. So is vibrato: after a short while, up from
+  the fretted pitch and back, as a finger that pushes a string does it.
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ from itertools import pairwise
 from math import ceil
 from typing import Final
 
-from chalkfret.model import QUARTER, Bend, Note, Slide, SlideWay
+from chalkfret.model import QUARTER, Bend, Note, Slide, SlideWay, Vibrato
 from chalkfret.timeline.attacks import Attack
 
 Line = tuple[tuple[int, float], ...]
@@ -27,6 +28,9 @@ _OUT_FRETS: Final = 5
 _IN_TICKS: Final = QUARTER // 4
 _GLIDE_TICKS: Final = QUARTER // 4
 _OUT_TICKS: Final = QUARTER // 2
+_VIBRATO_HZ: Final = 5.5
+_VIBRATO_AFTER: Final = 0.15  # seconds
+_VIBRATO_CENTS: Final = {False: 25.0, True: 60.0}  # narrow, wide
 
 
 def pitch_line(attack: Attack, reached: Note | None) -> Line:
@@ -37,7 +41,7 @@ def pitch_line(attack: Attack, reached: Note | None) -> Line:
     if reached is None and not attack.note.marks and not attack.tied:
         return ()
     notes = (attack.note, *attack.tied)
-    lines = [_bent(notes), *_slid(attack, notes), *_glide(attack, reached)]
+    lines = [_bent(notes), *_slid(attack, notes), *_glide(attack, reached), *_shaken(attack, notes)]
     lines = [line for line in lines if line]
     if len(lines) < 2:
         return lines[0] if lines else ()
@@ -76,6 +80,26 @@ def _glide(attack: Attack, reached: Note | None) -> Iterator[Line]:
     if reached is not None:
         start = attack.ticks - min(_GLIDE_TICKS, attack.ticks // 2)
         yield ((start, 0.0), (attack.ticks, 100.0 * (reached.fret - attack.note.fret)))
+
+
+def _shaken(attack: Attack, notes: tuple[Note, ...]) -> Iterator[Line]:
+    """Vibrato over the first note that asks for it and all that is tied on."""
+    start = 0
+    for note in notes:
+        vibrato = note.mark(Vibrato)
+        if vibrato is not None:
+            second = attack.ticks / (attack.end_s - attack.start_s)
+            first = start + _VIBRATO_AFTER * second
+            half = second / _VIBRATO_HZ / 2
+            count = int((attack.ticks - first) / half) // 2 * 2  # it ends where it began
+            depth = _VIBRATO_CENTS[vibrato.wide]
+            if count > 0:
+                yield tuple(
+                    (round(first + place * half), depth if place % 2 else 0.0)
+                    for place in range(count + 1)
+                )
+            return
+        start += note.length
 
 
 def at(line: Line, tick: float) -> float:
