@@ -48,7 +48,18 @@ def test_a_folder_that_cannot_be_made_is_told_and_the_value_holds(private_home):
     private_home.joinpath(".config").write_text("a file where the folder should be")
     kept = open_settings()
     assert isinstance(kept.change(page="sheet"), OSError)
-    assert kept.value.page == "sheet"
+    assert kept.refresh().page == "sheet"
+    private_home.joinpath(".config").unlink()
+    assert kept.change(page="sheet") is None
+    assert open_settings().value.page == "sheet"
+
+
+def test_two_windows_do_not_take_from_each_other():
+    one, other = open_shelf(), open_shelf()
+    one.update(lambda shelf: shelf.put(STANDARD_SETUP, "From the first"))
+    other.update(lambda shelf: shelf.put(STANDARD_SETUP, "From the second"))
+    assert open_shelf().value.names == ("From the first", "From the second")
+    assert one.refresh().names == ("From the first", "From the second")
 
 
 def test_recent_lessons_are_the_newest_once_and_not_too_many():
@@ -62,7 +73,7 @@ def test_recent_lessons_are_the_newest_once_and_not_too_many():
 def test_the_shelf_is_for_every_lesson():
     low = tuned("C2 G2 C3 F3 A3 D4", scale_mm=685.8)
     shelf = open_shelf()
-    shelf.keep(shelf.value.put(low, "Low C").put(STANDARD_SETUP, "Plain"))
+    shelf.update(lambda value: value.put(low, "Low C").put(STANDARD_SETUP, "Plain"))
     again = open_shelf().value
     assert again.names == ("Low C", "Plain")
     assert again.named("Low C").courses == low.courses

@@ -143,7 +143,7 @@ class LessonFiles(QObject):
         return [path for name in self._settings.value.recent if (path := Path(name)).exists()]
 
     def _remember(self, path: Path) -> None:
-        self._settings.keep(with_recent(self._settings.value, path.absolute()))
+        self._settings.update(lambda value: with_recent(value, path.absolute()))
 
     def _folder(self) -> str:
         if self._document.path is not None:

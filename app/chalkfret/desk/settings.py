@@ -7,6 +7,7 @@ anything: it is kept aside under another name and the defaults are used.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any, Generic, TypeVar
 
@@ -36,14 +37,16 @@ def settings_folder() -> Path:
 class Kept(Generic[S]):
     """One value kept in one file of the settings folder.
 
-    ``value`` is what is known now; ``keep`` replaces it in memory first and then in the file,
-    and returns None, or the reason why the file could not be written.
+    ``value`` is what is known now. ``update`` changes it, beginning from what the file says now,
+    since another window may have kept something meanwhile; it returns None, or the reason why the
+    file could not be written: then the value holds until the program ends.
     """
 
     def __init__(self, name: str, kind: type[S]) -> None:
         self._path = settings_folder() / name
         self._kind = kind
         self._unreadable = False
+        self._only_here = False  # the value could not be written: the file is older
         self.value: S = self._read()
 
     def _read(self) -> S:
@@ -55,9 +58,28 @@ class Kept(Generic[S]):
             self._unreadable = True
             return self._kind()
 
-    def keep(self, value: S) -> OSError | None:
-        """Remember the value from now on."""
-        self.value = value
+    def refresh(self) -> S:
+        """Look at the file again; what it says is the value from now on."""
+        if not self._only_here:
+            self.value = self._read()
+        return self.value
+
+    def update(self, how: Callable[[S], S]) -> OSError | None:
+        """Remember what ``how`` makes of the value; nothing where it raises."""
+        before = self.refresh()
+        changed = how(before)
+        if changed == before and not self._only_here:
+            return None
+        self.value = changed
+        error = self._write(changed)
+        self._only_here = error is not None
+        return error
+
+    def change(self, **fields: Any) -> OSError | None:
+        """Remember these fields of the value."""
+        return self.update(lambda value: replace(value, **fields))
+
+    def _write(self, value: S) -> OSError | None:
         from chalkfret.files.atomic import replace_file
 
         data = msgspec.json.format(msgspec.json.encode(value), indent=1)
@@ -70,11 +92,6 @@ class Kept(Generic[S]):
         except OSError as error:
             return error
         return None
-
-    def change(self, **fields: Any) -> OSError | None:
-        """Remember these fields of the value from now on."""
-        changed = replace(self.value, **fields)
-        return None if changed == self.value else self.keep(changed)
 
 
 def open_settings() -> Kept[Settings]:

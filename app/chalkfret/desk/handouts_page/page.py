@@ -142,7 +142,7 @@ class HandoutsPage(QScrollArea):
             self._plan()
 
     def _wish(self) -> None:
-        error = self._wishes.keep(self.choices.wishes)
+        error = self._wishes.update(lambda _before: self.choices.wishes)
         self._plan()
         if error is not None:
             words = _("What you chose holds until you quit, but could not be kept ({why}).")

@@ -154,6 +154,8 @@ class StringsPage(QScrollArea):
                    shown=_("Up, Down")),
             Action("strings_back", _("Back to what holds, after typing something refused"),
                    shown=_("Escape")),
+            Action("strings_shelf_rename", _("Rename a setup on the shelf"), shown=_("F2")),
+            Action("strings_shelf_remove", _("Take a setup off the shelf"), shown=_("Del")),
         )  # fmt: skip
 
     def key_home(self) -> QWidget:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeySequence, QShortcut, QShowEvent
 from PySide6.QtWidgets import QAbstractItemView, QListWidget, QListWidgetItem
 
 from chalkfret.desk.look import Look
@@ -57,7 +59,9 @@ class ShelfView(Group):
         self.add_wide(self.empty)
         self.add_wide(self.list)
         self.add_wide(FlowRow(self.take, self.put, self.rename, self.remove, gap=4))
-        self.list.keyPressEvent = self._key  # type: ignore[method-assign]
+        delete = QShortcut(QKeySequence(QKeySequence.StandardKey.Delete), self.list)
+        delete.setContext(Qt.ShortcutContext.WidgetShortcut)
+        delete.activated.connect(self._remove)
         follow(self, look, self._show)
 
     def show_setup(self, setup: Setup, naming: NoteNaming) -> None:
@@ -98,17 +102,17 @@ class ShelfView(Group):
             button.setEnabled(self.list.currentItem() is not None)
 
     def _put(self) -> None:
-        if self._setup is None:
+        setup = self._setup
+        if setup is None:
             return
-        name = self._setup.name.strip() or _("Setup {number}").format(
-            number=len(self._shelf.value.setups) + 1
-        )
-        known = self._shelf.value.named(name)
-        if known is not None and known != self._setup:
-            name = _free_name(name, self._shelf.value.names)
-        self._keep(self._shelf.value.put(self._setup, name))
-        self.list.setCurrentRow(self._shelf.value.names.index(name))
-        self.told.emit(_("“{name}” is on your shelf.").format(name=name), False)
+        shelf = self._shelf.refresh()
+        name = setup.name.strip() or _("Setup {number}").format(number=len(shelf.setups) + 1)
+        known = shelf.named(name)
+        if known is not None and known != setup:
+            name = _free_name(name, shelf.names)
+        if self._update(lambda shelf: shelf.put(setup, name)):
+            self.list.setCurrentRow(self._shelf.value.names.index(name))
+            self.told.emit(_("“{name}” is on your shelf.").format(name=name), False)
 
     def _take(self) -> None:
         setup = self._shelf.value.named(self._chosen())
@@ -121,36 +125,34 @@ class ShelfView(Group):
             self._show()
             return
         try:
-            shelf = self._shelf.value.rename(old, new)
+            self._update(lambda shelf: shelf.rename(old, new))
         except ValueError:
             self.told.emit(_("Your shelf has a setup called “{name}”.").format(name=new), True)
             self._show()
-            return
-        item.setData(Qt.ItemDataRole.UserRole, new)
-        self._keep(shelf)
 
     def _remove(self) -> None:
         name = self._chosen()
-        if name:
-            self._keep(self._shelf.value.remove(name))
+        if name and self._update(lambda shelf: shelf.remove(name)):
             self.told.emit(_("“{name}” is off your shelf.").format(name=name), False)
 
-    def _keep(self, shelf: Shelf) -> None:
-        error = self._shelf.keep(shelf)
+    def _update(self, how: Callable[[Shelf], Shelf]) -> bool:
+        """Change the shelf; False where it could not be kept, which is said."""
+        error = self._shelf.update(how)
         self._show()
-        if error is not None:
-            words = _(
-                "The shelf could not be kept ({why}): it holds until you quit. Make room or mend "
-                "the folder {folder}, and put the setup up again."
-            )
-            why = error.strerror or error
-            self.told.emit(words.format(why=why, folder=settings_folder()), True)
+        if error is None:
+            return True
+        words = _(
+            "The shelf could not be kept ({why}): it holds until you quit. Make room or mend "
+            "the folder {folder}, and put the setup up again."
+        )
+        why = error.strerror or error
+        self.told.emit(words.format(why=why, folder=settings_folder()), True)
+        return False
 
-    def _key(self, event: QKeyEvent) -> None:
-        if event.key() == Qt.Key.Key_Delete:
-            self._remove()
-        else:
-            QListWidget.keyPressEvent(self.list, event)
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._shelf.refresh()
+        self._show()
 
 
 def _free_name(name: str, taken: tuple[str, ...]) -> str:
