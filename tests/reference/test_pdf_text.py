@@ -6,6 +6,10 @@ Outside reference: PDFium, the reader of a common browser, by pypdfium2.
 from collections import Counter
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from msgspec.structs import replace
+
 from chalkfret.files.lesson_file import load
 from chalkfret.files.pdf import pdf_bytes
 from chalkfret.model import Lesson, NaturalHarmonic, Note, SheetOptions, Sign
@@ -13,10 +17,6 @@ from chalkfret.places import DEMO_LESSONS
 from chalkfret.sheet.layout import Sheet, SheetRequest, sheet
 from chalkfret.sheet.paint_app import ensure_app
 from chalkfret.sheet.paint_fonts import measurer
-from hypothesis import given, settings
-from hypothesis import strategies as st
-from msgspec.structs import replace
-
 from tests.reference.pdf_reading import Char, ReadPdf, read_pdf
 from tests.strategies import lessons
 
@@ -87,9 +87,9 @@ def check_page(pdf: ReadPdf) -> None:
     for page in pdf.pages:
         for char in page.chars:
             if not char.text.isspace():
-                assert 0 <= char.x1
+                assert char.x1 >= 0
                 assert char.x2 <= page.width
-                assert 0 <= char.y1
+                assert char.y1 >= 0
                 assert char.y2 <= page.height
                 # Signs of alteration beside a word have a smaller em than it; their height counts.
                 assert char.points >= SMALLEST - 0.05 or char.text in "♭♮♯𝄪𝄫"

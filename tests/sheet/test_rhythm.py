@@ -1,11 +1,11 @@
 """Rhythm spelling: it adds up to the very ticks, and reads as a musician writes."""
 
 import pytest
-from chalkfret.model import QUARTER, BarHead, Meter, Note
-from chalkfret.sheet.rhythm import Rhythm, spell
 from hypothesis import given
 from hypothesis import strategies as st
 
+from chalkfret.model import QUARTER, BarHead, Meter, Note
+from chalkfret.sheet.rhythm import Rhythm, spell
 from tests.builder import riff
 from tests.strategies import bar_heads, notes_in
 
@@ -46,9 +46,7 @@ def check_sum(rhythm: Rhythm, notes, head) -> None:
 
 def check_written(rhythm: Rhythm) -> None:
     """Value, dots and tuplet of every exact symbol are its real ticks."""
-    tuplets = {
-        i: (t.count, t.normal) for t in rhythm.tuplets for i in range(t.first, t.last + 1)
-    }
+    tuplets = {i: (t.count, t.normal) for t in rhythm.tuplets for i in range(t.first, t.last + 1)}
     for index, symbol in enumerate(rhythm.symbols):
         if symbol.exact and not rhythm.silent:
             count, normal = tuplets.get(index, (1, 1))

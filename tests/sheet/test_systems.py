@@ -2,9 +2,10 @@
 
 from itertools import combinations, pairwise
 
-from chalkfret.sheet.systems import BarWidth, Breaker, _cost, _last_cost
 from hypothesis import given
 from hypothesis import strategies as st
+
+from chalkfret.sheet.systems import BarWidth, Breaker, _cost, _last_cost
 
 FIRST, LATER = 150.0, 165.0
 
@@ -59,10 +60,11 @@ def test_every_bar_stands_in_one_system_in_order(bars):
 @given(st.lists(widths.map(lambda bars: bars[0]), min_size=1, max_size=9))
 def test_no_other_breaking_costs_less(bars):
     count = len(bars)
-    prices = []
-    for size in range(count):
-        for inner in combinations(range(1, count), size):
-            prices.append(price(bars, list(pairwise((0, *inner, count)))))
+    prices = [
+        price(bars, list(pairwise((0, *inner, count))))
+        for size in range(count)
+        for inner in combinations(range(1, count), size)
+    ]
     best = min(one for one in prices if one is not None)
     assert price(bars, broken(bars)) == best
 

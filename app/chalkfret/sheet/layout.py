@@ -15,8 +15,9 @@ from collections.abc import Iterator
 from functools import partial
 
 from msgspec import Struct
+from msgspec.structs import replace
 
-from chalkfret.model import Lesson, Section, SheetOptions, setup_in
+from chalkfret.model import Lesson, LessonHead, Section, SheetOptions, setup_in
 from chalkfret.sheet.banner import banner, heading_of
 from chalkfret.sheet.display import Block, Page, Placed
 from chalkfret.sheet.first_page import (
@@ -31,6 +32,7 @@ from chalkfret.sheet.measure import Measurer
 from chalkfret.sheet.pages import Laid, Piece, fill
 from chalkfret.sheet.scheme import Scheme, Staff
 from chalkfret.sheet.section_map import stop_block, stops_of, strip_block
+from chalkfret.sheet.split import split
 from chalkfret.sheet.style import Style, style_of
 from chalkfret.sheet.system import SectionPlan, section_plan, system_block
 from chalkfret.words.text import _
@@ -80,8 +82,7 @@ class Sheet:
         self._head, self._style, self._measurer = lesson.head, style, measurer
         self._pieces, self._runs = pieces, runs
         self._foot = foot_height(lesson.head, style, measurer)
-        room = style.page_height - style.top - style.foot_margin - self._foot - 3.0
-        self._laid: tuple[Laid, ...] = fill(pieces, room)
+        self._laid: tuple[Laid, ...] = fill(pieces, room_on_page(lesson.head, style, measurer))
         self._pages: dict[int, Page] = {}
         self.page_count = self._laid[-1].page + 1
         self.sections = tuple(
@@ -145,31 +146,48 @@ def sheet(lesson: Lesson, request: SheetRequest, measurer: Measurer) -> Sheet:
     )
     if not sections or not parts:
         raise LookupError(request)
-    pieces = _before_music(lesson, sections, parts, style, measurer)
+    room = room_on_page(lesson.head, style, measurer)
+    pieces = _before_music(lesson, sections, parts, style, measurer, room)
     banners: list[tuple[Section, int]] = []
     runs: dict[str, _Run] = {}
     for section in sections:
         heading = banner(heading_of(lesson, section, parts, style, measurer))
         banners.append((section, len(pieces)))
-        pieces.append(
-            Piece(
-                heading.height,
-                8.0 * style.words,
-                partial(_same, heading),
-                keep=True,
-                stretches=True,
+        gap = 8.0 * style.words
+        for block in split(heading, room):
+            pieces.append(
+                Piece(block.height, gap, partial(_same, block), keep=True, stretches=True)
             )
-        )
+            gap = 0.0
         scheme = scheme_of(lesson, section, parts, style, measurer)
-        plan = section_plan(section, scheme, section is sections[-1])
+        plan = _fitting_plan(section, scheme, section is sections[-1], room)
         starts = tuple([system.start for system in plan.systems])
         runs[section.id] = _Run(len(pieces), starts, len(section.bars))
-        pieces.extend(_system_pieces(plan, style.scale))
+        pieces.extend(_system_pieces(plan))
     return Sheet(lesson, style, measurer, tuple(pieces), tuple(banners), runs)
 
 
-def _system_pieces(plan: SectionPlan, scale: float) -> Iterator[Piece]:
-    fresh = first = False
+def room_on_page(head: LessonHead, style: Style, measurer: Measurer) -> float:
+    """Height of the type area above the foot, in mm."""
+    foot = foot_height(head, style, measurer)
+    return style.page_height - style.top - style.foot_margin - foot - 3.0
+
+
+def _fitting_plan(section: Section, scheme: Scheme, final: bool, room: float) -> SectionPlan:
+    """The section's systems, in smaller print where one would be higher than a page."""
+    plan = section_plan(section, scheme, final)
+    tallest = max(plan.heights)
+    while tallest > room:
+        style = replace(scheme.style, scale=scheme.style.scale * 0.99 * room / tallest)
+        scheme = replace(scheme, style=style)
+        plan = section_plan(section, scheme, final)
+        tallest = max(plan.heights)
+    return plan
+
+
+def _system_pieces(plan: SectionPlan) -> Iterator[Piece]:
+    fresh = False
+    scale = plan.systems[0].scheme.style.scale
     for system, height in zip(plan.systems, plan.heights, strict=True):
         first = system.start == 0
         gap = (2.4 if first else 4.2) * scale
@@ -204,13 +222,16 @@ def _before_music(
     parts: tuple[int, ...],
     style: Style,
     measurer: Measurer,
+    room: float,
 ) -> list[Piece]:
     """The first page: title, setups with cautions, tone notes, map of the sections."""
     head, words = lesson.head, style.words
     pieces: list[Piece] = []
 
     def add(block: Block, gap: float, keep: bool = False) -> None:
-        pieces.append(Piece(block.height, gap * words, partial(_same, block), keep=keep))
+        for part in split(block, room):
+            pieces.append(Piece(part.height, gap * words, partial(_same, part), keep=keep))
+            gap = 0.0
 
     add(title_block(head, style, measurer), 0.0)
     whos = setups_of(lesson, sections, parts)

@@ -49,17 +49,17 @@ class Style(Struct, frozen=True, cache_hash=True):
     @property
     def digits(self) -> float:
         """Em of the fret numbers."""
-        return 9.0 * POINT * self.scale
+        return max(SMALLEST_TEXT, 9.0 * POINT * self.scale)
 
     @property
     def letters(self) -> float:
         """Em of the letters above and below the staff."""
-        return 7.2 * POINT * self.scale
+        return max(SMALLEST_TEXT, 7.2 * POINT * self.scale)
 
     @property
     def small(self) -> float:
         """Em of the smallest words: bar numbers, degrees, tuplets."""
-        return 6.6 * POINT * self.scale
+        return max(SMALLEST_TEXT, 6.6 * POINT * self.scale)
 
     @property
     def staff_line(self) -> float:
