@@ -200,6 +200,7 @@ def test_the_shelf_gives_to_another_guitar_and_survives(page, document):
     page.shelf.take.click()
     assert tuning_names(setup_of(document, 1)) == ("C2", "G2", "C3", "F3", "A3", "D4")
     assert open_shelf().value.names == ("My low C",)
+    page.shelf.list.setFocus()
     QTest.keyClick(page.shelf.list, Qt.Key.Key_Delete)
     assert open_shelf().value.names == ()
     assert page.shelf.empty.isVisible()
