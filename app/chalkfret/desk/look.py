@@ -88,6 +88,7 @@ class Look(QObject):
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self.dark = False
+        self._font_key = ""
         self.colours = PAPER
         hints = QGuiApplication.styleHints()
         hints.colorSchemeChanged.connect(self._follow)
@@ -100,10 +101,15 @@ class Look(QObject):
         """Take the dark or the light palette, and dress the application in it."""
         self.dark = dark
         self.colours = SLATE if dark else PAPER
-        self.follow_font()
+        self._dress()
 
     def follow_font(self) -> None:
-        """Take the system's font as it is now, and dress the application anew."""
+        """Take the system's font, where it is another one."""
+        if QApplication.font().key() != self._font_key:
+            self._dress()
+
+    def _dress(self) -> None:
+        self._font_key = QApplication.font().key()
         self._body = QApplication.font()
         self._unit = max(6, round(QFontMetricsF(self._body).height() / 2))
         QApplication.setPalette(self.palette())

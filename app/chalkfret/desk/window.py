@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QByteArray, QEvent, QTimer
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent
 from PySide6.QtWidgets import QMainWindow, QMenu, QStackedWidget, QVBoxLayout, QWidget
 
 from chalkfret.desk.actions import Action, Registry
@@ -291,15 +291,16 @@ class Window(QMainWindow):
 
     # Qt's events
 
-    def event(self, event: QEvent) -> bool:
-        done = super().event(event)
-        if event.type() is QEvent.Type.Paint and self._when_painted:
-            for run in self._when_painted:
-                QTimer.singleShot(0, self, run)
-            self._when_painted.clear()
-        elif event.type() is QEvent.Type.ApplicationFontChange:
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        for run in self._when_painted:
+            QTimer.singleShot(0, self, run)
+        self._when_painted.clear()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() is QEvent.Type.FontChange:
             self.look.follow_font()
-        return done
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         if self._dropped(event) is not None:

@@ -220,14 +220,14 @@ class Grid(QTableView):
         )
 
     def show_cursor(self) -> None:
-        """Scroll so that the cursor is in sight, with some music on either side of it."""
+        """Scroll so that the cursor is in sight; leaving the view turns most of a page at once."""
         rect, view = self.cell_rect(self.here), self.viewport().rect()
         across, down = self.horizontalScrollBar(), self.verticalScrollBar()
-        margin = min(self.metrics.step * 4, view.width() // 4)
+        margin = self.metrics.step
         if rect.left() - margin < across.value():
-            across.setValue(rect.left() - margin)
+            across.setValue(rect.left() - view.width() * 3 // 4)
         elif rect.right() + margin > across.value() + view.width():
-            across.setValue(rect.right() + margin - view.width())
+            across.setValue(rect.left() - view.width() // 4)
         if rect.top() < down.value():
             down.setValue(max(0, rect.top() - self.metrics.lane))
         elif rect.bottom() > down.value() + view.height():

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QBrush, QColor, QFontMetrics, QPen
+from PySide6.QtGui import QBrush, QColor, QFontMetrics, QPen, QStaticText
 
 from chalkfret.desk.look import SMALL, Look, mixed
 from chalkfret.desk.riffs.rows import RowKind
@@ -46,6 +46,8 @@ class Metrics:
         )
         self.ruler_top = self.text_fm.height() + unit(0.75)
         self.ruler = self.ruler_top + self.text_fm.height() + unit(0.5)
+        self.fret_drop = (self.pill - self.fret_fm.height()) / 2 - 1
+        self._frets: dict[str, tuple[QStaticText, float]] = {}
         self._colour(look)
 
     def _colour(self, look: Look) -> None:
@@ -73,6 +75,16 @@ class Metrics:
         self.edge_pens = {
             role: QPen(mixed(self.ink, tint, 0.35), 1) for role, tint in self.tints.items()
         }
+
+    def fret_text(self, text: str) -> tuple[QStaticText, float]:
+        """A fret laid out once for all its paintings, and half its width."""
+        found = self._frets.get(text)
+        if found is None:
+            laid = QStaticText(text)
+            laid.setTextFormat(Qt.TextFormat.PlainText)
+            laid.prepare(font=self.fret_font)
+            found = self._frets[text] = (laid, laid.size().width() / 2)
+        return found
 
     def height(self, kind: RowKind) -> int:
         """The height of a row."""

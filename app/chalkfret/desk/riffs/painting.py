@@ -26,10 +26,12 @@ class CellPainter:
     ) -> None:
         self._painter, self._m = painter, metrics
         self._columns, self._rows, self._tops = columns, rows, tops
+        self._left = self._right = 0  # of the area that is painted
 
     def paint(self, lesson: Lesson, area: QRect) -> None:
         """Paint what lies in ``area``."""
         step = self._m.step
+        self._left, self._right = area.left(), area.right()
         shown = [
             index
             for index in range(len(self._rows))
@@ -51,6 +53,8 @@ class CellPainter:
         painter, m = self._painter, self._m
         left, right = place.column * m.step, (place.column + place.steps) * m.step
         beats = set(beat_columns(place.bar.head))
+        first = max(1, (self._left - left) // m.step)
+        last = min(place.steps, (self._right - left) // m.step + 2)
         for index in shown:
             kind = self._rows[index].kind
             top, bottom = self._tops[index], self._tops[index + 1]
@@ -61,7 +65,7 @@ class CellPainter:
                 painter.setPen(m.string_pen)
                 painter.drawLine(left, y, right, y)
                 painter.setPen(m.faint_pen)
-                for column in range(1, place.steps):
+                for column in range(first, last):
                     if column not in beats:
                         x = left + column * m.step
                         painter.drawLine(x, y - 2, x, y + 2)
@@ -110,13 +114,21 @@ class CellPainter:
             setup = setup_in(section, lesson.parts[part_index])
             what = (notes, place.bar.head, setup, section.head.key)
             for cell in note_cells(*what):
+                if not self._meets(left, cell.start, cell.room):
+                    continue
                 row = self._rows.of_string(part_index, cell.course)
                 if row in shown:
                     self._note(cell, left, row)
             row = self._rows.of_part(part_index)[-1]
             if row in shown:
                 for degrees in degree_cells(*what):
-                    self._degree(degrees, left, row)
+                    if self._meets(left, degrees.start, degrees.until):
+                        self._degree(degrees, left, row)
+
+    def _meets(self, left: int, start: float, end: float) -> bool:
+        """Whether what lies between two columns of a bar reaches into the painted area."""
+        step = self._m.step
+        return left + start * step - step <= self._right and left + end * step >= self._left
 
     def _note(self, cell: NoteCell, left: int, row: int) -> None:
         painter, m = self._painter, self._m
@@ -132,10 +144,10 @@ class CellPainter:
             painter.fillRect(
                 QRectF(x + 3, top + m.pill - band - 1, width - 4, band), m.hatches[cell.role]
             )
-        digit = QRectF(x + 1, top - 1, m.step - 2, m.pill - 1)
+        fret, half = m.fret_text(cell.fret)
         painter.setPen(m.soft_pen if cell.tied else m.ink_pen)
         painter.setFont(m.fret_font)
-        painter.drawText(digit, _CENTRE, cell.fret)
+        painter.drawStaticText(QPointF(x + m.step / 2 - half, top + m.fret_drop), fret)
         if cell.tied:
             self._bow(x, top)
         if cell.slides:
@@ -156,8 +168,8 @@ class CellPainter:
 
     def _bow(self, x: float, top: int) -> None:
         self._painter.setPen(self._m.stroke_pen)
-        size = self._m.unit * 1.5
-        self._painter.drawArc(QRectF(x - size / 2, top - 4, size, size * 0.7), 0, 180 * 16)
+        size = self._m.unit * 2.5
+        self._painter.drawArc(QRectF(x - size / 2, top - 5, size, size * 0.6), 15 * 16, 150 * 16)
 
     def _degree(self, cell: DegreeCell, left: int, row: int) -> None:
         painter, m = self._painter, self._m
