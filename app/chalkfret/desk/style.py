@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from chalkfret.places import RESOURCES
+
 if TYPE_CHECKING:
     from chalkfret.desk.look import Colours
 
@@ -62,8 +64,9 @@ QCheckBox::indicator, QRadioButton::indicator {{
 QRadioButton::indicator {{ border-radius: {box_half}px; }}
 QCheckBox::indicator {{ border-radius: 2px; }}
 QCheckBox::indicator:checked, QRadioButton::indicator:checked {{
-    background: {blue}; border: {ring}px solid {surface}; outline: 1px solid {blue};
+    background: {blue}; border-color: {blue};
 }}
+QCheckBox::indicator:checked {{ image: url({tick}); }}
 QCheckBox::indicator:hover, QRadioButton::indicator:hover {{ border-color: {blue}; }}
 
 QScrollBar {{ background: transparent; border: none; margin: 0; }}
@@ -113,6 +116,7 @@ def style_sheet(colours: Colours, unit: int, small_px: int) -> str:
         q1=max(0, quarter - 1),
         box=box,
         box_half=box // 2 + 1,
-        ring=max(2, box // 5),
+        # Style sheets cannot colour a picture: there is a tick for each palette.
+        tick=(RESOURCES / "icons" / f"tick-{colours.surface[1:]}.svg").as_posix(),
         **{name: getattr(colours, name) for name in colours.__struct_fields__},
     )

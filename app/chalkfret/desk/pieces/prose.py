@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from math import ceil
 from typing import cast
 
 from PySide6.QtCore import QEvent, Signal
-from PySide6.QtGui import QKeyEvent, QKeySequence
+from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import QPlainTextEdit
 
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.dress import follow
+
+_MOST_LINES = 8
 
 
 class Prose(QPlainTextEdit):
@@ -17,20 +20,33 @@ class Prose(QPlainTextEdit):
 
     typed = Signal(str)
 
-    def __init__(self, look: Look, name: str, hint: str, lines: int, most: int) -> None:
+    def __init__(self, look: Look, name: str, hint: str, most: int, lines: int = 3) -> None:
         super().__init__()
+        self._least = lines
         self.setAccessibleName(name)
         self.setPlaceholderText(hint)
         self.setTabChangesFocus(True)
         self.setUndoRedoEnabled(False)
         self._most = most
         self.textChanged.connect(self._send)
-        follow(self, look, lambda: self._fit(lines))
+        layout = self.document().documentLayout()
+        layout.documentSizeChanged.connect(lambda _size: self._fit())
+        follow(self, look, self._fit)
 
-    def _fit(self, lines: int) -> None:
-        self.ensurePolished()
+    def _fit(self) -> None:
+        """As high as its words are, from ``lines`` to eight, and no line cut."""
+        lines = max(self._least, min(_MOST_LINES, self._lines()))
         around = self.height() - self.viewport().height() + 2 * self.document().documentMargin()
-        self.setFixedHeight(round(self.fontMetrics().lineSpacing() * lines + around) + 1)
+        height = ceil(self.fontMetrics().lineSpacing() * lines + around) + 1
+        if height != self.height():
+            self.setFixedHeight(height)
+
+    def _lines(self) -> int:
+        return round(self.document().documentLayout().documentSize().height())  # Qt counts lines
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()
 
     def show_text(self, text: str) -> None:
         """Show the text that holds, without moving the cursor of who is typing it."""

@@ -26,8 +26,7 @@ class Tone(Group):
             look,
             _("Tone notes"),
             _("What students should dial in, in your own words: pickup, gain, effects."),
-            3,
-            limits.TEXT_MAX,
+            most=limits.TEXT_MAX,
         )
         self.program = Choice(PROGRAMS, _("Instrument of the MIDI preview"))
         self.drive = Choice(DRIVES, _("Drive of the preview"))
