@@ -1,6 +1,7 @@
 """Our own line icons: one stroke width, drawn in whatever colour the palette gives.
 
-The files in ``resources/icons`` are 24 x 24 paths that say ``currentColor``.
+The files in ``resources/icons`` are 24 x 24 paths that say ``currentColor`` (but the ticks, which
+the style sheet shows as they are).
 """
 
 from __future__ import annotations
