@@ -122,8 +122,7 @@ def scale_lengths(lesson: Lesson, span: Span, factor: Fraction) -> Lesson:
         note = phrase[0][1]
         spot = Spot(stretch.section, stretch.bar, part, note.onset, note.course)
         length = sound_length(after, spot)
-        if length:
-            after = set_length(after, spot, max(1, int(length * factor)))
+        after = set_length(after, spot, max(1, int(length * factor)))
     return same_where_equal(lesson, after)
 
 

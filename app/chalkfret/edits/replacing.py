@@ -29,6 +29,4 @@ def with_section(lesson: Lesson, index: int, section: Section) -> Lesson:
 
 def with_part(lesson: Lesson, index: int, part: Part) -> Lesson:
     """The lesson with one part's values replaced (not its notes)."""
-    if part is lesson.parts[index]:
-        return lesson
     return replace(lesson, parts=(*lesson.parts[:index], part, *lesson.parts[index + 1 :]))

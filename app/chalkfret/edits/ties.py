@@ -20,10 +20,15 @@ _ENDS_WITH = frozenset({SlideWay.OUT_DOWN, SlideWay.OUT_UP})
 def bars_before(lesson: Lesson, section: int, bar: int) -> list[BarPlace]:
     """The bars that may be heard right before a bar, the written neighbour first."""
     found = _back(lesson, section, bar - 1)
-    for close in _closes_to(lesson, section, bar, found):
-        found += _back(lesson, section, close)
-    if bar == 0 and lesson.sections[section].head.times > 1:
-        found += _back(lesson, section, len(lesson.sections[section].bars) - 1)
+    bars = lesson.sections[section].bars
+    start = bar  # where a repeat may begin whose first bars are left out in some passes
+    while True:
+        found += ((section, close) for close in _closes_to(lesson, section, start, found))
+        if start == 0 or not bars[start - 1].head.passes:
+            break
+        start -= 1
+    if start == 0 and lesson.sections[section].head.times > 1:
+        found += _back(lesson, section, len(bars) - 1)
     return list(dict.fromkeys(found))
 
 
@@ -31,11 +36,10 @@ def bars_after(lesson: Lesson, section: int, bar: int) -> list[BarPlace]:
     """The bars that may be heard right after a bar, the written neighbour first."""
     bars = lesson.sections[section].bars
     found = heard_from(lesson, section, bar + 1)
-    for s, b in [(section, bar), *found]:
-        if s == section and bars[b].head.repeat_close:
-            found += heard_from(lesson, section, _open_of(bars, b))
-    last = len(bars) - 1
-    if lesson.sections[section].head.times > 1 and (bar == last or (section, last) in found):
+    if bars[bar].head.repeat_close:
+        found += heard_from(lesson, section, _open_of(bars, bar))
+    behind = bars.slice(bar + 1, len(bars)) if lesson.sections[section].head.times > 1 else None
+    if behind is not None and all(b.head.passes for b in behind):
         found += heard_from(lesson, section, 0)
     return list(dict.fromkeys(found))
 
