@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from argparse import Namespace
 from collections.abc import Sequence
 from pathlib import Path
@@ -17,7 +18,6 @@ from chalkfret.cli.say import (
     say_json,
     sentences,
 )
-from chalkfret.files.lesson_file import load
 from chalkfret.files.trouble import BadFile, FileTrouble
 from chalkfret.model import Lesson
 from chalkfret.words.text import _
@@ -31,6 +31,8 @@ def open_window(options: Namespace) -> int:
     if fault is not None:
         complain(fault)
         return SYSTEM
+    # A start makes much and lets go of nothing: the window turns the collector on again.
+    gc.disable()
     try:
         from chalkfret.desk.app import main
     except ImportError as error:  # a library of the system that the window needs is missing
@@ -43,6 +45,7 @@ def open_window(options: Namespace) -> int:
 
 def check(options: Namespace) -> int:
     """``check``: faults and remarks of each lesson."""
+    from chalkfret.files.lesson_file import load
     from chalkfret.words.remarks import remarks
 
     worst = GOOD
@@ -111,6 +114,8 @@ def schema(options: Namespace) -> int:
 def _loaded(path: Path) -> Lesson | int:
     """The lesson, or the exit code after saying what is wrong with it."""
     try:
+        from chalkfret.files.lesson_file import load
+
         return load(path)
     except FileTrouble as trouble:
         for line in sentences(trouble.faults):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import signal
 import sys
 from pathlib import Path
@@ -23,6 +24,12 @@ def application() -> QApplication:
     return app
 
 
+def _collect_again() -> None:
+    """The collector rested during the start; what was made by now is never looked at again."""
+    gc.freeze()
+    gc.enable()
+
+
 def main(path: Path | None) -> int:
     """Open the window on the lesson at ``path``, or on its empty state; the exit code."""
     app = application()
@@ -34,6 +41,7 @@ def main(path: Path | None) -> int:
     else:
         # The frame is on the screen while the lesson is read and its page is made.
         window.once_painted(lambda: window.begin_with(path))
+    window.once_painted(_collect_again)
     window.show()
     code = app.exec()
     from chalkfret.desk.work import stop_all

@@ -19,7 +19,7 @@ class NotesGroup(SectionGroup):
     def __init__(self, document: Document, look: Look) -> None:
         super().__init__(document, look, _("Teacher’s notes"))
         hint = _("What to watch, how to practise it. **Bold**, lists and links are printed so.")
-        self.notes = Prose(look, _("Teacher’s notes"), hint, lines=4, most=limits.TEXT_MAX)
+        self.notes = Prose(look, _("Teacher’s notes"), hint, most=limits.TEXT_MAX)
         self.notes.typed.connect(lambda text: self._set(_("the notes"), notes=text))
         self.add_wide(self.notes)
 
