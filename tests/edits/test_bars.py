@@ -293,6 +293,8 @@ def test_repeats_are_set_changed_and_taken_away() -> None:
     assert set_repeat(twice, 0, 1, 2, 1) == before
     assert set_repeat(before, 0, 1, 2, 1) is before
     assert clear_repeat(twice, 0, 2) == before
+    two = set_repeat(twice, 0, 3, 1)
+    assert [(r.first, r.last) for r in repeats_of(two.sections[0].bars)] == [(1, 2), (3, 3)]
     one = set_repeat(before, 0, 3, 1)
     assert repeats_of(one.sections[0].bars) == (Repeat(3, 3, 2, 3),)
 

@@ -65,6 +65,8 @@ def test_a_moved_cue_stays_as_long() -> None:
     assert spans(move(before, "c1", Place(0, 0))) == [((0, 0), (0, 3 * Q))]
     assert spans(move(before, "c1", Place(0, 3 * Q))) == [((0, 3 * Q), (1, 2 * Q))]
     assert spans(move(before, "c1", Place(1, 2 * Q))) == [((1, 2 * Q), None)]
+    inside = change(before, "c1", start=Place(0, 0), end=Place(0, 3 * Q))
+    assert spans(move(inside, "c1", Place(0, 2 * Q))) == [((0, 2 * Q), (1, Q))]
     assert move(before, "c1", Place(0, 2 * Q)) is before
     open_end = change(before, "c1", end=None)
     assert spans(move(open_end, "c1", Place(1, 0))) == [((1, 0), None)]

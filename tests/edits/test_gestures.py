@@ -4,7 +4,9 @@ from fractions import Fraction
 
 import pytest
 
-from chalkfret.edits import CannotEdit, Moment, Span
+from chalkfret.edits import CannotEdit, Moment, Span, sections
+from chalkfret.edits.bars import insert
+from chalkfret.edits.draft import same_where_equal
 from chalkfret.edits.gestures import (
     beat_span,
     fill,
@@ -15,6 +17,7 @@ from chalkfret.edits.gestures import (
     set_voice_in,
     write_into,
 )
+from chalkfret.edits.notes import set_fret
 from chalkfret.model import QUARTER
 from tests.builder import lesson, riff, section
 from tests.edits.test_notes import at, low, refusal, rows
@@ -98,3 +101,17 @@ def test_voice_over_a_span() -> None:
     assert set_voice_in(after, span((0, 0), (0, 2 * Q)), 1) is after
     with pytest.raises(CannotEdit):
         set_voice_in(before, span((0, 0), (0, 2 * Q)), 2)
+
+
+def test_edits_in_a_row_that_lead_back_give_the_very_same_bars() -> None:
+    before = lesson(section("A", "q 6:0 r r r | q 6:1 r r r"), section("B", "q 6:2 r r r"))
+    there = set_fret(set_fret(before, at(0, 0), 7, Q), at(0, 0, section=1), 7, Q)
+    back = set_fret(there, at(0, 0), 0, Q)
+    kept = same_where_equal(before, back)
+    assert kept.sections[0] is before.sections[0]
+    assert kept.sections[1] is back.sections[1]
+    assert same_where_equal(before, set_fret(back, at(0, 0, section=1), 2, Q)) is before
+    assert same_where_equal(before, before) is before
+    longer = insert(before, 0, 1)
+    assert same_where_equal(before, longer).sections[0].bars == longer.sections[0].bars
+    assert same_where_equal(longer, sections.delete(longer, 0)).sections[0].head.letter == "B"

@@ -157,6 +157,8 @@ def test_cues_and_pauses_flow_with_the_music() -> None:
         ((0, Q), (1, 2 * Q)), ((2, Q), (3, Q)), ((3, Q), None),
     ]  # fmt: skip
     assert [head.pauses and head.pauses[0].tick for head in heads(after)] == [(), 2 * Q, 2 * Q, ()]
+    behind = set_meter(before, 0, 1, 1, Meter(3, 4), "reflow")
+    assert spans(behind)[0] == ((0, Q), (1, Q))
     all_in_one = set_meter(before, 0, 0, 3, Meter(12, 4), "reflow")
     assert [pause.tick for pause in heads(all_in_one)[0].pauses] == [5 * Q, 8 * Q]
     last = lesson(section("A", "w 6:0", heads={0: head}))

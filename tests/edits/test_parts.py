@@ -5,6 +5,7 @@ import pytest
 from chalkfret.edits import CannotEdit
 from chalkfret.edits import cues as cue_edits
 from chalkfret.edits.bars import duplicate
+from chalkfret.edits.names import part_name
 from chalkfret.edits.parts import (
     add,
     copy_from,
@@ -48,6 +49,11 @@ def test_equal_bars_stay_one_object() -> None:
     before = duplicate(low("w 6:0"), 0, 0, times=3)
     after = add(before, "Low", DROP)
     assert len({id(bar) for bar in after.sections[0].bars}) == 1
+
+
+def test_a_wished_name_gets_a_number_where_it_is_taken() -> None:
+    assert part_name(low("w 6:0"), "Low") == "Low"
+    assert part_name(low("w 6:0", "w 6:0"), "Guitar 1") == "Guitar 1 2"
 
 
 def test_there_is_an_end_to_parts() -> None:

@@ -269,7 +269,7 @@ def test_the_performed_order_follows_a_split() -> None:
 
 def test_join_keeps_the_music_of_both() -> None:
     before = lesson(
-        section("A", "w 6:0", notes="one", cues=(cue((0, 0), None),)),
+        section("A", "w 6:0", notes="one", cues=(cue((0, 0), None), cue((0, 0), (0, Q), "c3"))),
         section(
             "B", "w 6:1", notes="two", name="Two", pause_s=1.0, cues=(cue((0, Q), None, "c2"),)
         ),
@@ -279,7 +279,7 @@ def test_join_keeps_the_music_of_both() -> None:
     assert rows(after) == riff("w 6:0 | w 6:1")
     head = after.sections[0].head
     assert (head.notes, head.name, head.pause_s) == ("one\n\ntwo", "Two", 1.0)
-    assert spans(after) == [((0, 0), (1, 0)), ((1, Q), None)]
+    assert spans(after) == [((0, 0), (1, 0)), ((0, 0), (0, Q)), ((1, Q), None)]
 
 
 @pytest.mark.parametrize(

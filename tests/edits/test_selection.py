@@ -243,6 +243,8 @@ def test_shift_across_strings_and_in_time() -> None:
     both = span((0, 0), (0, 2 * Q))
     assert rows(shift(before, both, courses=-1)) == riff("q 5:0 1 r r | q r r r r")
     assert rows(shift(before, both, ticks=3 * Q)) == riff("q r r r 6:0 | q 6:1 r r r")
+    second = shift(shift(before, both, ticks=4 * Q), span((1, 0), (1, Q)), ticks=-Q)
+    assert rows(second) == riff("q r r r 6:0 | q r 6:1 r r")
     assert shift(shift(before, both, ticks=Q), span((0, Q), (0, 3 * Q)), ticks=-Q) == before
 
 
