@@ -17,13 +17,13 @@ from typing import Final
 
 from msgspec import Struct
 
-from chalkfret.model import QUARTER, Bar, BarHead, Note, Notes, Sign
+from chalkfret.model import QUARTER, Bar, BarHead, Mark, Note, Notes, Sign
 from chalkfret.sheet.display import Face
 from chalkfret.sheet.marks import Lane, bend_moves, number, prebent, signs
 from chalkfret.sheet.rhythm import Rhythm, Symbol, spell
 from chalkfret.sheet.scheme import Scheme, Staff
 from chalkfret.sheet.systems import BarWidth
-from chalkfret.sheet.values import flags
+from chalkfret.sheet.values import FLAGS
 from chalkfret.theory.degrees import degree
 from chalkfret.theory.naming import degree_shown
 from chalkfret.theory.sounding import named_pitch
@@ -68,7 +68,7 @@ class BarShape(Struct, frozen=True):
     columns: tuple[int, ...]
     ideal: tuple[float, ...]
     least: tuple[float, ...]
-    lanes: tuple[Lane, ...]
+    lanes: tuple[int, ...]  # sums of Lane
     below: tuple[Below, ...]
     rhythms: tuple[tuple[Rhythm, ...], ...]
     width: BarWidth
@@ -86,7 +86,7 @@ def bar_shape(bar: Bar, scheme: Scheme, shows_meter: bool, simile: bool = False)
         return _simile_shape(bar.head, scheme, shows_meter)
     rhythms = tuple(spell(bar.notes[staff.part], bar.head) for staff in scheme.staves)
     reaches: dict[int, _Reach] = {}
-    lanes: list[Lane] = []
+    lanes: list[int] = []
     below: list[Below] = []
     for index, (staff, voices) in enumerate(zip(scheme.staves, rhythms, strict=True)):
         notes = bar.notes[staff.part]
@@ -121,9 +121,9 @@ def _simile_shape(head: BarHead, scheme: Scheme, shows_meter: bool) -> BarShape:
     return BarShape(lead, (), (room,), (room * 0.7,), lanes, below, rhythms, width, simile=True)
 
 
-def head_lanes(head: BarHead, staff: int) -> Lane:
+def head_lanes(head: BarHead, staff: int) -> int:
     """Lanes that a bar's head needs over a staff, counted from 0 at the top."""
-    lanes = Lane.FERMATAS if head.pauses else Lane(0)
+    lanes = int(Lane.FERMATAS) if head.pauses else 0
     if staff == 0 and (head.passes or head.repeat_close > 2):
         lanes |= Lane.ENDINGS
     return lanes
@@ -185,18 +185,22 @@ def _staff(
     staff: Staff,
     scheme: Scheme,
     reaches: dict[int, _Reach],
-) -> tuple[Lane, Below]:
+) -> tuple[int, Below]:
     """Adds the staff's reaches at its columns; the lanes it needs."""
-    lanes = Lane(0)
+    lanes = 0
     fingers: dict[int, int] = {}
     degrees: dict[int, set[str]] = {}
     letters: dict[int, list[str]] = {}
     for note in notes:
         reach = reaches.setdefault(note.onset, {})
+        left, right = _number_reach(note.fret, note.marks, scheme)
+        _add(reach, (index, _FRAME), left, right)
+        if scheme.degrees is not None:
+            degrees.setdefault(note.onset, set()).add(degree_of(note, staff, scheme))
+        if not note.marks:
+            continue
         sign = signs(note.fret, note.marks)
         lanes |= sign.lanes
-        left, right = _number_reach(note, scheme)
-        _add(reach, (index, _FRAME), left, right)
         if sign.bend is not None:  # its amount stands in the lane of letters
             _add(reach, (index, Lane.LETTERS), 0.0, right + 1.6 * scheme.style.scale)
         if sign.letters:
@@ -207,8 +211,6 @@ def _staff(
         if sign.finger:
             fingers[note.onset] = fingers.get(note.onset, 0) + 1
             _add(reach, (index, _FINGERS), *(_half(scheme, sign.finger, scheme.style.small),) * 2)
-        if scheme.degrees is not None:
-            degrees.setdefault(note.onset, set()).add(degree_of(note, staff, scheme))
     for onset, words in letters.items():
         half = _half(scheme, " ".join(words), scheme.style.letters)
         _add(reaches[onset], (index, Lane.LETTERS), half, half)
@@ -217,7 +219,7 @@ def _staff(
         _add(reaches[onset], (index, _DEGREES), half, half)
     tuplets, stems = _rhythm_reach(voices, index, scheme, reaches)
     if len(voices) == 2:
-        lanes |= Lane.STEMS | (Lane.TUPLETS if voices[0].tuplets else Lane(0))
+        lanes |= Lane.STEMS | (Lane.TUPLETS if voices[0].tuplets else 0)
         tuplets = bool(voices[1].tuplets)
     rows = max(map(len, degrees.values()), default=0)
     return lanes, Below(stems, tuplets, max(fingers.values(), default=0), rows)
@@ -244,7 +246,7 @@ def _symbol_reach(symbol: Symbol, beamed: bool, space: float) -> tuple[float, fl
     dots = 0.75 * space * symbol.dots
     if symbol.rest:
         return 0.7 * space, 0.7 * space + dots
-    flag = 1.15 * space if flags(symbol.value) and not beamed else 0.2 * space
+    flag = 1.15 * space if FLAGS[symbol.value] and not beamed else 0.2 * space
     return 0.2 * space, max(flag, 0.3 * space + dots)
 
 
@@ -260,23 +262,15 @@ def _half(scheme: Scheme, text: str, size: float) -> float:
 
 
 @lru_cache(maxsize=32768)
-def _number_reach_of(
-    text: str, slide_in: int, slide_out: int, moves: int, scheme: Scheme
-) -> tuple[float, float]:
-    style = scheme.style
-    half = scheme.measurer.width(text, Face.SEMIBOLD, style.digits) / 2
-    left = half + (SLIDE * style.scale if slide_in else 0.0)
-    right = half + (SLIDE * style.scale if slide_out else 0.0) + moves * BEND_STEP * style.scale
-    return left, right
-
-
-def _number_reach(note: Note, scheme: Scheme) -> tuple[float, float]:
-    sign = signs(note.fret, note.marks)
-    moves = 0
+def _number_reach(fret: int, marks: tuple[Mark, ...], scheme: Scheme) -> tuple[float, float]:
+    style, sign = scheme.style, signs(fret, marks)
+    half = scheme.measurer.width(number(fret, marks), Face.SEMIBOLD, style.digits) / 2
+    left = half + (SLIDE * style.scale if sign.slide_in else 0.0)
+    right = half + (SLIDE * style.scale if sign.slide_out else 0.0)
     if sign.bend is not None:
         moves = bend_width_steps(len(bend_moves(sign.bend)), prebent(sign.bend))
-    text = number(note.fret, note.marks)
-    return _number_reach_of(text, sign.slide_in, sign.slide_out, moves, scheme)
+        right += moves * BEND_STEP * style.scale
+    return left, right
 
 
 def bend_width_steps(moves: int, pre: bool) -> int:

@@ -18,7 +18,7 @@ STEM_GAP = 1.2  # from the staff's outer line to the stems, at normal print
 STEM = 5.5
 _BELOW_STEMS = 7.3
 _TUPLET = 2.7
-_ROW = 2.75  # fingers, degrees
+ROW = 2.75  # fingers, degrees
 _BARE = 1.9  # below a staff without stems
 _ABOVE = 1.7  # half a number and some air above the top line
 CUE_ROW = 5.2
@@ -34,9 +34,14 @@ class SetBar:
     left: float
     right: float
     xs: tuple[float, ...]
+    at: dict[int, float]  # x by the tick of a column
 
     def x(self, tick: int) -> float:
         """The x of a tick; between columns in proportion."""
+        known = self.at.get(tick)
+        return self._between(tick) if known is None else known
+
+    def _between(self, tick: int) -> float:
         columns = self.shape.columns
         if not columns:
             start = self.left + self.shape.lead
@@ -76,7 +81,7 @@ class Frame(Struct, frozen=True):
 
 def frame_of(
     scheme: Scheme,
-    lanes: tuple[Lane, ...],
+    lanes: tuple[int, ...],
     below: tuple[Below, ...],
     cue_rows: tuple[int, ...],
 ) -> Frame:
@@ -97,16 +102,16 @@ def frame_of(
         bottom = top + scheme.height(staff)
         tuplet_y = bottom + (_BELOW_STEMS if under.stems else _BARE) * scale
         finger_y = tuplet_y + (_TUPLET * scale if under.tuplets else 0.0)
-        degree_y = finger_y + _ROW * scale * under.fingers
-        end = degree_y + _ROW * scale * under.degrees
+        degree_y = finger_y + ROW * scale * under.fingers
+        end = degree_y + ROW * scale * under.degrees
         frames.append(StaffFrame(top, bottom, above, at, tuplet_y, finger_y, degree_y, end))
         y = end + 2.6 * scale
     return Frame(tuple(frames), y - 2.6 * scale)
 
 
-def lane_heights(used: Lane, scale: float) -> dict[Lane, float]:
+def lane_heights(used: int, scale: float) -> dict[Lane, float]:
     """Heights of the lanes in use, the lowest first; bends and letters share one (see spacing)."""
-    heights = {lane: LANE_HEIGHTS[lane] * scale for lane in Lane if lane in used}
+    heights = {lane: LANE_HEIGHTS[lane] * scale for lane in Lane if lane & used}
     if Lane.BENDS in heights and Lane.LETTERS in heights:
         heights[Lane.LETTERS] = 0.0
     return heights
@@ -125,14 +130,14 @@ class Canvas:
     right: float
     items: list[Item] = field(default_factory=list)
 
-    @property
-    def scale(self) -> float:
-        """Size of the print."""
-        return self.scheme.style.scale
+    def __post_init__(self) -> None:
+        self.scale = self.scheme.style.scale
+        self._first = self.frame.top - self.scheme.style.gap
+        self._gap = self.scheme.style.gap
 
     def line_y(self, course: int) -> float:
         """The y of a string."""
-        return self.frame.top + (course - 1) * self.scheme.style.gap
+        return self._first + course * self._gap
 
     def notes(self, at: SetBar) -> Notes:
         """The staff's notes in a bar."""

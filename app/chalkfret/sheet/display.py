@@ -23,6 +23,8 @@ POINT: Final = 25.4 / 72  # mm
 class Ink(StrEnum):
     """What an item is drawn with; the colours are the painter's ``look``."""
 
+    __hash__ = str.__hash__  # an enum's own is many times slower, and inks key every batch
+
     INK = "ink"
     SOFT = "soft"  # secondary words
     RULE = "rule"  # staff lines and table rules
@@ -32,6 +34,8 @@ class Ink(StrEnum):
 
 class Face(StrEnum):
     """The text faces of the sheet."""
+
+    __hash__ = str.__hash__  # see Ink
 
     REGULAR = "regular"
     SEMIBOLD = "semibold"

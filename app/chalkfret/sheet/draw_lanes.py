@@ -5,14 +5,14 @@ of fingers and degrees below it.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Final
+from typing import Final, NamedTuple
 
 from chalkfret.model import Note, PauseKind, Sign
 from chalkfret.sheet.barshape import degree_of
-from chalkfret.sheet.canvas import Canvas, SetBar
+from chalkfret.sheet.canvas import ROW, Canvas, SetBar
 from chalkfret.sheet.curves import wave
 from chalkfret.sheet.display import Face
-from chalkfret.sheet.marks import Lane, signs
+from chalkfret.sheet.marks import Lane, Signs, signs_of
 from chalkfret.words.text import _
 
 # SMuFL 1.40 code points.
@@ -24,63 +24,98 @@ _FERMATA: Final = 0xE4C0
 _BREAK: Final = 0xE4D1
 
 
+class _Column(NamedTuple):
+    """Notes of a staff that start together, and where."""
+
+    at: SetBar
+    x: float
+    notes: list[Note]
+
+
 def draw_lanes(canvas: Canvas) -> None:
     """Everything in the lanes above and the rows below the staff."""
     above = canvas.frame.above
-    for at in canvas.bars:
-        for onset, notes in _columns(canvas.notes(at)):
-            _column(canvas, at, onset, notes)
-        if Lane.FERMATAS in above:
+    columns = [column for at in canvas.bars for column in _columns(canvas, at)]
+    for column in columns:
+        if any(note.marks for note in column.notes):
+            _signs(canvas, column)
+        if canvas.scheme.degrees is not None:
+            _degrees(canvas, column)
+    if Lane.FERMATAS in above:
+        for at in canvas.bars:
             _pauses(canvas, at)
     if Lane.MUTES in above:
-        _spans(canvas, Sign.PALM_MUTE, "P.M.", above[Lane.MUTES])
+        _spans(canvas, columns, Sign.PALM_MUTE, "P.M.", above[Lane.MUTES])
     if Lane.RINGS in above:
-        _spans(canvas, Sign.LET_RING, _("let ring"), above[Lane.RINGS])
+        _spans(canvas, columns, Sign.LET_RING, _("let ring"), above[Lane.RINGS])
 
 
-def _columns(notes: tuple[Note, ...]) -> Iterator[tuple[int, list[Note]]]:
-    """Notes that start together."""
+def _columns(canvas: Canvas, at: SetBar) -> Iterator[_Column]:
     run: list[Note] = []
-    for note in notes:
+    for note in canvas.notes(at):
         if run and run[-1].onset != note.onset:
-            yield run[0].onset, run
+            yield _Column(at, at.x(run[0].onset), run)
             run = []
         run.append(note)
     if run:
-        yield run[0].onset, run
+        yield _Column(at, at.x(run[0].onset), run)
 
 
-def _column(canvas: Canvas, at: SetBar, onset: int, notes: list[Note]) -> None:
-    style, above, scale = canvas.scheme.style, canvas.frame.above, canvas.scale
-    x = at.x(onset)
-    each = [signs(note.fret, note.marks) for note in notes]
-    letters = list(dict.fromkeys(word for sign in each for word in sign.letters))
-    if letters:
-        y = above[Lane.LETTERS] - 0.5 * scale
-        width = canvas.words(x, y, " ".join(letters), style.letters, Face.ITALIC, align=0.5)
-        if any(sign.trill for sign in each):
-            end = at.x(max(note.end for note in notes)) - 1.5 * scale
-            start = x + width / 2 + 0.6 * scale
-            if end - start > 3 * scale:
-                _wave(canvas, start, end, y - 0.7 * scale, wide=False)
-    size = 4 * style.space
-    if any(sign.accent for sign in each):
-        canvas.sign(x - 0.17 * size, above[Lane.ACCENTS] - 0.3 * scale, _ACCENT, size)
-    if any(sign.staccato for sign in each):
-        low = above[Lane.ACCENTS] - 0.3 * scale
-        raised = 1.9 * scale if any(sign.accent for sign in each) else 0.4 * scale
-        canvas.sign(x - 0.042 * size, low - raised, _STACCATO, size)
-    stroke = next((sign.stroke for sign in each if sign.stroke), 0)
-    if stroke:
+def _signs(canvas: Canvas, column: _Column) -> None:
+    each = [signs_of(note) for note in column.notes if note.marks]
+    lanes = 0
+    for sign in each:
+        lanes |= sign.lanes
+    if lanes & Lane.LETTERS:
+        _letters(canvas, column, each)
+    if lanes & Lane.ACCENTS:
+        _accents(canvas, column.x, each)
+    if lanes & Lane.STROKES:
+        size = 0.8 * 4 * canvas.scheme.style.space
+        stroke = next(sign.stroke for sign in each if sign.stroke)
         code, half = (_DOWN, 0.156) if stroke > 0 else (_UP, 0.125)
-        canvas.sign(x - half * 0.8 * size, above[Lane.STROKES] - 0.5 * scale, code, 0.8 * size)
-    vibrato = [sign.vibrato for sign in each if sign.vibrato is not None]
-    if vibrato:
-        end = max(at.x(max(note.end for note in notes)) - 1.5 * scale, x + 4.5 * scale)
-        end = min(end, canvas.right)
-        y = above[Lane.WAVES] - 1.0 * scale
-        _wave(canvas, x - 0.6 * scale, end, y, wide=any(mark.wide for mark in vibrato))
-    _rows(canvas, x, notes)
+        y = canvas.frame.above[Lane.STROKES] - 0.5 * canvas.scale
+        canvas.sign(column.x - half * size, y, code, size)
+    if lanes & Lane.WAVES:
+        _vibrato(canvas, column, each)
+    fingers = [sign.finger for sign in each if sign.finger]
+    size = canvas.scheme.style.small
+    for index, finger in enumerate(fingers):
+        y = canvas.frame.finger_y + 0.66 * size + ROW * canvas.scale * index
+        canvas.words(column.x, y, finger, size, tag="finger", align=0.5)
+
+
+def _letters(canvas: Canvas, column: _Column, each: list[Signs]) -> None:
+    scale, at = canvas.scale, column.at
+    letters = dict.fromkeys(word for sign in each for word in sign.letters)
+    y = canvas.frame.above[Lane.LETTERS] - 0.5 * scale
+    size = canvas.scheme.style.letters
+    width = canvas.words(column.x, y, " ".join(letters), size, Face.ITALIC, align=0.5)
+    if any(sign.trill for sign in each):
+        end = at.x(max(note.end for note in column.notes)) - 1.5 * scale
+        start = column.x + width / 2 + 0.6 * scale
+        if end - start > 3 * scale:
+            _wave(canvas, start, end, y - 0.7 * scale, wide=False)
+
+
+def _accents(canvas: Canvas, x: float, each: list[Signs]) -> None:
+    size = 4 * canvas.scheme.style.space
+    low = canvas.frame.above[Lane.ACCENTS] - 0.3 * canvas.scale
+    accent = any(sign.accent for sign in each)
+    if accent:
+        canvas.sign(x - 0.17 * size, low, _ACCENT, size)
+    if any(sign.staccato for sign in each):
+        raised = (1.9 if accent else 0.4) * canvas.scale
+        canvas.sign(x - 0.042 * size, low - raised, _STACCATO, size)
+
+
+def _vibrato(canvas: Canvas, column: _Column, each: list[Signs]) -> None:
+    scale = canvas.scale
+    wide = any(sign.vibrato.wide for sign in each if sign.vibrato is not None)
+    end = column.at.x(max(note.end for note in column.notes)) - 1.5 * scale
+    end = min(max(end, column.x + 4.5 * scale), canvas.right)
+    y = canvas.frame.above[Lane.WAVES] - 1.0 * scale
+    _wave(canvas, column.x - 0.6 * scale, end, y, wide)
 
 
 def _wave(canvas: Canvas, x1: float, x2: float, y: float, wide: bool) -> None:
@@ -90,19 +125,12 @@ def _wave(canvas: Canvas, x1: float, x2: float, y: float, wide: bool) -> None:
     canvas.items.append(wave(x1, x2, y, height * scale, length * scale, width))
 
 
-def _rows(canvas: Canvas, x: float, notes: list[Note]) -> None:
-    style = canvas.scheme.style
-    row, cap = 2.75 * canvas.scale, 0.66 * style.small
-    fingers = [signs(note.fret, note.marks).finger for note in notes]
-    for index, finger in enumerate(name for name in fingers if name):
-        y = canvas.frame.finger_y + cap + row * index
-        canvas.words(x, y, finger, style.small, tag="finger", align=0.5)
-    if canvas.scheme.degrees is None:
-        return
-    names = dict.fromkeys(degree_of(note, canvas.staff, canvas.scheme) for note in notes)
+def _degrees(canvas: Canvas, column: _Column) -> None:
+    size = canvas.scheme.style.small
+    names = dict.fromkeys(degree_of(note, canvas.staff, canvas.scheme) for note in column.notes)
     for index, name in enumerate(name for name in names if name):
-        y = canvas.frame.degree_y + cap + row * index
-        canvas.words(x, y, name, style.small, Face.SEMIBOLD, tag="degree", align=0.5)
+        y = canvas.frame.degree_y + 0.66 * size + ROW * canvas.scale * index
+        canvas.words(column.x, y, name, size, Face.SEMIBOLD, tag="degree", align=0.5)
 
 
 def _pauses(canvas: Canvas, at: SetBar) -> None:
@@ -116,26 +144,24 @@ def _pauses(canvas: Canvas, at: SetBar) -> None:
             canvas.sign(x - 0.19 * size, y, _BREAK, 0.8 * size)
 
 
-def _spans(canvas: Canvas, sign: Sign, label: str, y: float) -> None:
+def _spans(canvas: Canvas, columns: list[_Column], sign: Sign, label: str, y: float) -> None:
     """Dashes from the first note with the sign to the last of an unbroken run.
 
     Notes that ring into each other are one run, whatever is played between.
     """
     runs: list[tuple[float, float]] = []  # x of the first note, x of the end
     going = False
-    for at in canvas.bars:
-        for onset, notes in _columns(canvas.notes(at)):
-            if not any(note.has(sign) for note in notes):
-                going = False
-                continue
-            x = at.x(onset)
-            going = going or bool(runs and x <= runs[-1][1] + 0.01)
-            end = at.x(max(note.end for note in notes)) if sign is Sign.LET_RING else x
-            if going:
-                runs[-1] = (runs[-1][0], max(end, runs[-1][1]))
-            else:
-                runs.append((x, end))
-            going = True
+    for at, x, notes in columns:
+        if not any(sign in note.marks for note in notes):
+            going = False
+            continue
+        going = going or bool(runs and x <= runs[-1][1] + 0.01)
+        end = at.x(max(note.end for note in notes)) if sign is Sign.LET_RING else x
+        if going:
+            runs[-1] = (runs[-1][0], max(end, runs[-1][1]))
+        else:
+            runs.append((x, end))
+        going = True
     style, scale = canvas.scheme.style, canvas.scale
     for start, end in runs:
         left = start - 0.8 * scale

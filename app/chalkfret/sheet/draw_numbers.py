@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from chalkfret.model import Bar, Bend, Note
 from chalkfret.sheet.barshape import BEND_STEP, SLIDE
-from chalkfret.sheet.canvas import Canvas
+from chalkfret.sheet.canvas import Canvas, SetBar
 from chalkfret.sheet.curves import arc, arrowhead, bend_down, bend_up
-from chalkfret.sheet.display import Face, Ink
-from chalkfret.sheet.marks import Lane, bend_amount, bend_moves, number, prebent, signs
+from chalkfret.sheet.display import Face, Ink, Text
+from chalkfret.sheet.marks import Lane, bend_amount, bend_moves, number_of, prebent, signs_of
 
 _CAP = 0.66  # height of a digit in ems of the face
 
 
-@dataclass(frozen=True)
-class _Stood:
+class _Stood(NamedTuple):
     """The last number on a string."""
 
     left: float
@@ -31,9 +30,11 @@ def draw_numbers(canvas: Canvas, following: Bar | None) -> None:
         for note in canvas.notes(at):
             stood = _number(canvas, note, at.x(note.onset))
             gaps.setdefault(note.course, []).append((stood.left, stood.right))
-            _join(canvas, note, last.get(note.course), stood)
+            if note.marks:
+                _join(canvas, note, last.get(note.course), stood)
             last[note.course] = stood
-        _bends(canvas, canvas.notes(at), [at.x(note.onset) for note in canvas.notes(at)])
+        if Lane.BENDS in canvas.frame.above:
+            _bends(canvas, at)
     if following is not None:
         _join_over(canvas, following, last)
     _strings(canvas, gaps)
@@ -41,13 +42,15 @@ def draw_numbers(canvas: Canvas, following: Bar | None) -> None:
 
 def _number(canvas: Canvas, note: Note, x: float) -> _Stood:
     style = canvas.scheme.style
-    text = number(note.fret, note.marks)
-    tied = signs(note.fret, note.marks).tie
-    face = Face.REGULAR if tied else Face.SEMIBOLD
-    y = canvas.line_y(note.course) + style.digits * _CAP / 2
-    ink = Ink.SOFT if tied else Ink.INK
-    width = canvas.words(x, y, text, style.digits, face, ink, tag="fret", align=0.5)
-    return _Stood(x - width / 2, x + width / 2, note.fret)
+    size = style.digits
+    text = number_of(note)
+    tied = signs_of(note).tie
+    face, ink = (Face.REGULAR, Ink.SOFT) if tied else (Face.SEMIBOLD, Ink.INK)
+    width = canvas.scheme.measurer.width(text, face, size)
+    left = x - width / 2
+    y = canvas.line_y(note.course) + size * _CAP / 2
+    canvas.items.append(Text(left, y, text, size, width, face, ink, "fret"))
+    return _Stood(left, left + width, note.fret)
 
 
 def _strings(canvas: Canvas, gaps: dict[int, list[tuple[float, float]]]) -> None:
@@ -71,7 +74,7 @@ def clef_width(gap: float) -> float:
 
 def _join(canvas: Canvas, note: Note, before: _Stood | None, here: _Stood) -> None:
     """Arc, slide or tie from the number before on the string; half of it where a line begins."""
-    sign = signs(note.fret, note.marks)
+    sign = signs_of(note)
     y = canvas.line_y(note.course)
     if sign.slide_in:
         _slant(canvas, here.left - SLIDE * canvas.scale, here.left, y, sign.slide_in)
@@ -110,7 +113,7 @@ def _join_over(canvas: Canvas, following: Bar, last: dict[int, _Stood]) -> None:
         if note.course in seen:
             continue
         seen.add(note.course)
-        sign, before = signs(note.fret, note.marks), last.get(note.course)
+        sign, before = signs_of(note), last.get(note.course)
         if before is None:
             continue
         if sign.slide:
@@ -121,19 +124,18 @@ def _join_over(canvas: Canvas, following: Bar, last: dict[int, _Stood]) -> None:
             _arc(canvas, before.right - inset, canvas.right, note.course)
 
 
-def _bends(canvas: Canvas, notes: tuple[Note, ...], xs: list[float]) -> None:
+def _bends(canvas: Canvas, at: SetBar) -> None:
     labels: dict[float, list[str]] = {}
-    for note, x in zip(notes, xs, strict=True):
-        bend = signs(note.fret, note.marks).bend
+    style = canvas.scheme.style
+    for note in canvas.notes(at):
+        bend = signs_of(note).bend
         if bend is not None:
-            text = number(note.fret, note.marks)
-            style = canvas.scheme.style
-            half = canvas.scheme.measurer.width(text, Face.SEMIBOLD, style.digits) / 2
-            _bend(canvas, bend, x + half + 0.4 * style.scale, note.course, labels)
+            width = canvas.scheme.measurer.width(number_of(note), Face.SEMIBOLD, style.digits)
+            x = at.x(note.onset) + width / 2 + 0.4 * style.scale
+            _bend(canvas, bend, x, note.course, labels)
     for x, words in labels.items():
         y = canvas.frame.above[Lane.BENDS] - 4.0 * canvas.scale
-        size = canvas.scheme.style.small
-        canvas.words(x, y, " ".join(words), size, Face.REGULAR, tag="bend", align=0.5)
+        canvas.words(x, y, " ".join(words), style.small, Face.REGULAR, tag="bend", align=0.5)
 
 
 def _bend(

@@ -10,9 +10,9 @@ from typing import Final
 from chalkfret.sheet.canvas import STEM, STEM_GAP, Canvas, SetBar
 from chalkfret.sheet.curves import arc
 from chalkfret.sheet.display import Box, Face, Glyph
-from chalkfret.sheet.marks import Lane, signs
+from chalkfret.sheet.marks import Lane, signs_of
 from chalkfret.sheet.rhythm import Rhythm, Symbol, Tuplet
-from chalkfret.sheet.values import flags
+from chalkfret.sheet.values import FLAGS
 
 # SMuFL 1.40 code points.
 _RESTS: Final = {1: 0xE4E3, 2: 0xE4E4, 4: 0xE4E5, 8: 0xE4E6, 16: 0xE4E7, 32: 0xE4E8, 64: 0xE4E9}
@@ -40,6 +40,7 @@ class _Voice:
         self.style, self.scale = canvas.scheme.style, canvas.scale
         self.way = -1 if up else 1
         self.two = two
+        self.notes = canvas.notes(at)
         if up:
             self.root = canvas.frame.above[Lane.STEMS] - 0.6 * self.scale
         else:
@@ -91,7 +92,7 @@ class _Voice:
             canvas.line(x, (self.root + self.tip) / 2, x, self.tip, self.style.stem)
         elif symbol.value > 2:
             canvas.line(x, self.root, x, self.tip, self.style.stem)
-        if flags(symbol.value) and not beamed:
+        if FLAGS[symbol.value] and not beamed:
             code = (_FLAGS_DOWN if way > 0 else _FLAGS_UP)[symbol.value]
             canvas.sign(x - self.style.stem / 2, self.tip, code, 0.74 * size)
         dots_y = (self.root + self.tip) / 2 + way * 0.9 * self.style.space
@@ -112,17 +113,20 @@ class _Voice:
             canvas.items.append(Glyph(x, y, _TREMOLO + strokes - 1, 0.85 * size))
 
     def _tremolo(self, symbol: Symbol) -> int:
-        notes = self.canvas.notes(self.at)
-        found = (signs(notes[i].fret, notes[i].marks).tremolo for i in symbol.notes)
-        return max(found, default=0)
+        most = 0
+        for index in symbol.notes:
+            note = self.notes[index]
+            if note.marks:
+                most = max(most, signs_of(note).tremolo)
+        return most
 
     def _beam(self, run: tuple[int, ...]) -> None:
         symbols = self.rhythm.symbols
-        most = max(flags(symbols[index].value) for index in run)
+        most = max(FLAGS[symbols[index].value] for index in run)
         for level in range(1, most + 1):
             part: list[int] = []
             for index in (*run, -1):
-                if index >= 0 and flags(symbols[index].value) >= level:
+                if index >= 0 and FLAGS[symbols[index].value] >= level:
                     part.append(index)
                 elif part:
                     self._beam_piece(run, part, level)

@@ -177,9 +177,10 @@ def _fitting_plan(section: Section, scheme: Scheme, final: bool, room: float) ->
     """The section's systems, in smaller print where one would be higher than a page."""
     plan = section_plan(section, scheme, final)
     tallest = max(plan.heights)
+    shrink = 1.0
     while tallest > room:
-        style = replace(scheme.style, scale=scheme.style.scale * 0.99 * room / tallest)
-        scheme = replace(scheme, style=style)
+        shrink *= 0.99 * room / tallest
+        scheme = replace(scheme, style=style_of(scheme.style.options, shrink))
         plan = section_plan(section, scheme, final)
         tallest = max(plan.heights)
     return plan

@@ -6,7 +6,7 @@ one kind stand in line along a system. A lane is there only where a system needs
 
 from __future__ import annotations
 
-from enum import IntFlag
+from enum import IntEnum
 from functools import lru_cache
 from itertools import pairwise
 from typing import Final
@@ -19,17 +19,21 @@ from chalkfret.model import (
     Finger,
     Mark,
     NaturalHarmonic,
+    Note,
     Sign,
     Slide,
     SlideWay,
     Tremolo,
     Trill,
     Vibrato,
+    limits,
 )
 
 
-class Lane(IntFlag):
-    """Lanes above a staff, from the staff upwards."""
+class Lane(IntEnum):
+    """Lanes above a staff, from the staff upwards. Which ones are in use is a sum of them."""
+
+    __hash__ = int.__hash__  # an enum's own is many times slower
 
     STEMS = 1  # the upper of two voices
     TUPLETS = 2
@@ -76,7 +80,7 @@ _LETTERS: Final = {Sign.HAMMER_ON: "H", Sign.PULL_OFF: "P", Sign.TAP: "T"}
 class Signs(Struct, frozen=True):
     """What the marks of one note ask for."""
 
-    lanes: Lane = Lane(0)
+    lanes: int = 0
     letters: tuple[str, ...] = ()
     slur: bool = False  # an arc from the note before on the string
     slide: bool = False  # a line from the note before on the string
@@ -94,19 +98,23 @@ class Signs(Struct, frozen=True):
 
 
 _PLAIN: Final = Signs()
+_FRETS: Final = tuple(map(str, range(limits.FRET_MAX + 1)))
+
+
+def signs_of(note: Note) -> Signs:
+    """The signs of a note."""
+    return signs(note.fret, note.marks) if note.marks else _PLAIN
 
 
 @lru_cache(maxsize=8192)
 def signs(fret: int, marks: tuple[Mark, ...]) -> Signs:
     """The signs of a note's marks; its fret says where an artificial harmonic is touched."""
-    if not marks:
-        return _PLAIN
-    lanes = Lane(0)
+    lanes = 0
     letters: list[str] = []
     found: dict[str, object] = {}
     for mark in marks:
         if isinstance(mark, Sign):
-            lanes |= _SIGN_LANES.get(mark, Lane(0))
+            lanes |= _SIGN_LANES.get(mark, 0)
             if mark in _LETTERS:
                 letters.append(_LETTERS[mark])
         elif isinstance(mark, Slide):
@@ -152,6 +160,11 @@ def _slide(way: SlideWay, found: dict[str, object]) -> None:
 
 def _artificial(fret: int, node: float) -> str:
     return "A.H." if node == 12.0 else f"A.H. {fret + node:g}"
+
+
+def number_of(note: Note) -> str:
+    """What stands on the string for a note."""
+    return number(note.fret, note.marks) if note.marks else _FRETS[note.fret]
 
 
 @lru_cache(maxsize=8192)

@@ -34,6 +34,7 @@ class Metric:
         self.half = self.ticks // 2 if full and equal and count % 2 == 0 and count > 2 else -1
         self.odd = equal and count % 2 == 1
         self._levels: dict[int, int] = {}
+        self._splits: dict[tuple[int, int, bool], tuple[tuple[int, int], ...] | None] = {}
 
     def beat(self, tick: int) -> int:
         """Index of the beat that holds a tick."""
@@ -93,7 +94,12 @@ class Metric:
 
     def split(self, start: int, end: int, rest: bool) -> tuple[tuple[int, int], ...] | None:
         """The pieces in which a musician writes a note or rest that fills start to end."""
+        key = (start, end, rest)
+        if key not in self._splits:
+            self._splits[key] = self._split(start, end, rest)
+        return self._splits[key]
 
+    def _split(self, start: int, end: int, rest: bool) -> tuple[tuple[int, int], ...] | None:
         def cost(one: int, two: int) -> float | None:
             value = written(two - one)
             if value is None:

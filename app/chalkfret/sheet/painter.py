@@ -2,7 +2,8 @@
 
 A block is turned once into Qt's own values (lines by pen, glyph runs by font, one outline for all
 music signs of an ink) and kept as long as the block lives; painting is then a few calls a block.
-Units: the painter is scaled so that 1/1200 inch is one unit, in which fonts have whole sizes.
+Units: the painter is scaled so that 1/1200 inch is one unit, in which fonts have whole sizes and
+strokes and letters whole places (0.02 mm, which keeps a PDF short).
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ from msgspec import Struct
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QGlyphRun, QPainter, QPainterPath, QPen, QTransform
 
-from chalkfret.sheet.display import Block, Box, Glyph, Ink, Line, Page, Shape, Text
+from chalkfret.sheet.display import Block, Box, Face, Glyph, Ink, Line, Page, Shape, Text
 from chalkfret.sheet.look import PRINT, Look
 from chalkfret.sheet.paint_fonts import SHAPED, shape, sign, sized
 
@@ -48,9 +49,10 @@ def paint(page: Page, painter: QPainter, look: Look = PRINT, units_a_mm: float =
     scale = units_a_mm / UNITS
     painter.scale(scale, scale)
     for placed in page.placed:
-        painter.translate(placed.x * UNITS, placed.y * UNITS)
+        x, y = round(placed.x * UNITS), round(placed.y * UNITS)
+        painter.translate(x, y)
         _paint_block(placed.block, painter, look)
-        painter.translate(-placed.x * UNITS, -placed.y * UNITS)
+        painter.translate(-x, -y)
     painter.restore()
 
 
@@ -102,17 +104,21 @@ def _prepare(block: Block) -> _Ready:
     texts: list[Text] = []
     for item in block.items:
         if isinstance(item, Line):
-            lines[item.ink, item.width].append(
-                QLineF(item.x1 * UNITS, item.y1 * UNITS, item.x2 * UNITS, item.y2 * UNITS)
-            )
+            x1, y1, x2, y2 = item.x1 * UNITS, item.y1 * UNITS, item.x2 * UNITS, item.y2 * UNITS
+            lines[item.ink, item.width].append(QLineF(round(x1), round(y1), round(x2), round(y2)))
         elif isinstance(item, Text):
             texts.append(item)
         elif isinstance(item, Box):
+            x, y, width, height = (
+                item.x * UNITS, item.y * UNITS, item.width * UNITS, item.height * UNITS,
+            )  # fmt: skip
             boxes[item.ink, item.radius].append(
-                QRectF(item.x * UNITS, item.y * UNITS, item.width * UNITS, item.height * UNITS)
+                QRectF(round(x), round(y), round(width), round(height))
             )
         elif isinstance(item, Glyph):
-            _add_sign(_outline(outlines, item.ink), item)
+            outline = _sized_sign(item.code, item.size)
+            x, y = round(item.x * UNITS), round(item.y * UNITS)
+            _outline(outlines, item.ink).addPath(outline.translated(x, y))
         elif item.width:
             _add_curve(strokes[item.ink, item.width], item)
         else:
@@ -136,20 +142,44 @@ def _outline(outlines: dict[Ink, QPainterPath], ink: Ink) -> QPainterPath:
     return path
 
 
-def _add_sign(path: QPainterPath, item: Glyph) -> None:
-    scale = item.size * UNITS / SHAPED
-    move = QTransform(scale, 0.0, 0.0, scale, item.x * UNITS, item.y * UNITS)
-    path.addPath(move.map(sign(item.code)))
+@lru_cache(maxsize=1024)
+def _sized_sign(code: int, size: float) -> QPainterPath:
+    """A music sign's outline in whole painter units."""
+    scale = size * UNITS / SHAPED
+    path = QTransform.fromScale(scale, scale).map(sign(code))
+    for index in range(path.elementCount()):
+        point = path.elementAt(index)
+        path.setElementPositionAt(index, round(point.x), round(point.y))
+    return path
 
 
 def _add_curve(path: QPainterPath, item: Shape) -> None:
-    path.moveTo(item.start[0] * UNITS, item.start[1] * UNITS)
+    path.moveTo(round(item.start[0] * UNITS), round(item.start[1] * UNITS))
     for segment in item.segments:
-        scaled = [number * UNITS for number in segment]
+        scaled = [round(number * UNITS) for number in segment]
         if len(scaled) == 2:
             path.lineTo(*scaled)
         else:
             path.cubicTo(*scaled)
+
+
+_Key = tuple[Ink, int, int]  # ink, pixels, and the font's number
+
+
+@lru_cache(maxsize=65536)
+def _scaled(
+    text: str, face: Face, size: float, ink: Ink
+) -> tuple[tuple[_Key, tuple[int, ...], tuple[tuple[int, int], ...]], ...]:
+    """A text's runs in painter units: key, glyph indices, and whole offsets of the glyphs."""
+    units = size * UNITS
+    return tuple(
+        (
+            (ink, round(units * run.em), run.font),
+            run.indices,
+            tuple((round(x * units), round(y * units)) for x, y in run.places),
+        )
+        for run in shape(text, face).runs
+    )
 
 
 def _glyph_runs(texts: list[Text]) -> tuple[tuple[Ink, QGlyphRun], ...]:
@@ -158,26 +188,25 @@ def _glyph_runs(texts: list[Text]) -> tuple[tuple[Ink, QGlyphRun], ...]:
     The order is that in which a PDF is read aloud or copied, so it is never changed.
     """
     out: list[tuple[Ink, QGlyphRun]] = []
-    last: tuple[Ink, int, int] | None = None
+    last: _Key | None = None
     indices: list[int] = []
     places: list[QPointF] = []
     for text in texts:
-        size = text.size * UNITS
-        x, y = text.x * UNITS, text.y * UNITS
-        for run in shape(text.text, text.face).runs:
-            key = (text.ink, round(size * run.em), run.font)
+        x, y = round(text.x * UNITS), round(text.y * UNITS)
+        for key, glyphs, offsets in _scaled(text.text, text.face, text.size, text.ink):
             if key != last:
                 if last is not None:
                     out.append((last[0], _glyph_run(last, indices, places)))
                 last, indices, places = key, [], []
-            indices += run.indices
-            places += [QPointF(x + one * size, y + two * size) for one, two in run.places]
+            indices += glyphs
+            for dx, dy in offsets:
+                places.append(QPointF(x + dx, y + dy))
     if last is not None:
         out.append((last[0], _glyph_run(last, indices, places)))
     return tuple(out)
 
 
-def _glyph_run(key: tuple[Ink, int, int], indices: list[int], places: list[QPointF]) -> QGlyphRun:
+def _glyph_run(key: _Key, indices: list[int], places: list[QPointF]) -> QGlyphRun:
     run = QGlyphRun()
     run.setRawFont(sized(key[2], key[1]))
     run.setGlyphIndexes(indices)

@@ -15,7 +15,7 @@ from msgspec import Struct
 from chalkfret.model import QUARTER, BarHead, Notes
 from chalkfret.sheet.metric import Metric, metric_of
 from chalkfret.sheet.tuplets import Window, windows
-from chalkfret.sheet.values import cheapest_split, flags, nearest, written
+from chalkfret.sheet.values import FLAGS, cheapest_split, nearest, written
 
 
 class Symbol(Struct, frozen=True):
@@ -98,7 +98,8 @@ def _spans(notes: Notes, voice: int, ticks: int) -> list[_Span]:
     for onset, following in pairwise([*starts, ticks]):
         if onset > at:
             spans.append(_Span(at, onset, (), True))
-        sounding = max(sounding, *(notes[index].end for index in starts[onset]))
+        for index in starts[onset]:
+            sounding = max(sounding, notes[index].onset + notes[index].length)
         at = min(following, sounding)
         spans.append(_Span(onset, at, tuple(starts[onset]), False))
     if at < ticks:
@@ -150,7 +151,7 @@ def _beams(
     groups: list[tuple[tuple[int, int], list[int]]] = []
     joined = False
     for index, symbol in enumerate(symbols):
-        if symbol.rest or not flags(symbol.value):
+        if symbol.rest or not FLAGS[symbol.value]:
             joined = False
             continue
         beat = metric.beat(symbol.onset)

@@ -20,104 +20,74 @@ LARGE: Final = 1.56  # tab digits of large print: 14 pt
 
 
 class Style(Struct, frozen=True, cache_hash=True):
-    """One paper and one size of print."""
+    """One paper and one size of print; made by ``style_of``."""
 
+    options: SheetOptions
     page_width: float
     page_height: float
+    text_width: float  # of the type area
     margin: float  # left, right
     top: float
     foot_margin: float  # below the foot line
     scale: float  # of everything musical
     words: float  # of running text
 
-    @property
-    def text_width(self) -> float:
-        """Width of the type area."""
-        return self.page_width - 2 * self.margin
-
     # The staff.
-    @property
-    def gap(self) -> float:
-        """Distance of tab lines."""
-        return 2.55 * self.scale
-
-    @property
-    def space(self) -> float:
-        """A staff space of the music font beside the tab."""
-        return 1.75 * self.scale
-
-    @property
-    def digits(self) -> float:
-        """Em of the fret numbers."""
-        return max(SMALLEST_TEXT, 9.0 * POINT * self.scale)
-
-    @property
-    def letters(self) -> float:
-        """Em of the letters above and below the staff."""
-        return max(SMALLEST_TEXT, 7.2 * POINT * self.scale)
-
-    @property
-    def small(self) -> float:
-        """Em of the smallest words: bar numbers, degrees, tuplets."""
-        return max(SMALLEST_TEXT, 6.6 * POINT * self.scale)
-
-    @property
-    def staff_line(self) -> float:
-        return 0.13 * self.scale
-
-    @property
-    def stem(self) -> float:
-        return 0.22 * self.scale
-
-    @property
-    def beam(self) -> float:
-        return 0.8 * self.scale
-
-    @property
-    def thin_bar(self) -> float:
-        return 0.22 * self.scale
-
-    @property
-    def thick_bar(self) -> float:
-        return 0.8 * self.scale
-
-    @property
-    def hair(self) -> float:
-        """Thin strokes: brackets, dashes, slurs' ends, bends."""
-        return 0.2 * self.scale
+    gap: float  # distance of tab lines
+    space: float  # a staff space of the music font beside the tab
+    digits: float  # em of the fret numbers
+    letters: float  # em of the letters above and below the staff
+    small: float  # em of the smallest words: bar numbers, degrees, tuplets
+    staff_line: float
+    stem: float
+    beam: float
+    thin_bar: float
+    thick_bar: float
+    hair: float  # thin strokes: brackets, dashes, bends
 
     # Words.
-    @property
-    def body(self) -> float:
-        return 9.2 * POINT * self.words
-
-    @property
-    def note(self) -> float:
-        """Tables and captions."""
-        return 8.0 * POINT * self.words
-
-    @property
-    def heading(self) -> float:
-        return 15.0 * POINT * self.words
-
-    @property
-    def title(self) -> float:
-        return 27.0 * POINT * self.words
+    title: float
+    heading: float
+    body: float
+    note: float  # tables and captions
 
 
-@lru_cache(maxsize=32)
-def style_of(options: SheetOptions) -> Style:
-    """The measures for a lesson's sheet options."""
+@lru_cache(maxsize=64)
+def style_of(options: SheetOptions, shrink: float = 1.0) -> Style:
+    """The measures for a lesson's sheet options; ``shrink`` makes the music smaller."""
     width, height = PAPERS[options.paper]
     if options.landscape:
         width, height = height, width
-    large = options.large_print
+    margin = 15.0
+    scale = (LARGE if options.large_print else 1.0) * shrink
+    words = 1.4 if options.large_print else 1.0
+
+    def em(points: float, size: float) -> float:
+        return max(SMALLEST_TEXT, points * POINT * size)
+
     return Style(
+        options=options,
         page_width=width,
         page_height=height,
-        margin=15.0,
+        text_width=width - 2 * margin,
+        margin=margin,
         top=14.0,
         foot_margin=10.0,
-        scale=LARGE if large else 1.0,
-        words=1.4 if large else 1.0,
+        scale=scale,
+        words=words,
+        gap=2.55 * scale,
+        space=1.75 * scale,
+        digits=em(9.0, scale),
+        letters=em(7.2, scale),
+        small=em(6.6, scale),
+        staff_line=0.13 * scale,
+        stem=0.22 * scale,
+        beam=0.8 * scale,
+        thin_bar=0.22 * scale,
+        thick_bar=0.8 * scale,
+        hair=0.2 * scale,
+        title=em(27.0, words),
+        heading=em(15.0, words),
+        body=em(9.2, words),
+        note=em(8.0, words),
     )

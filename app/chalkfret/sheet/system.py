@@ -29,7 +29,6 @@ from chalkfret.sheet.draw_system import (
     name_width,
     string_width,
 )
-from chalkfret.sheet.marks import Lane
 from chalkfret.sheet.scheme import Scheme
 from chalkfret.sheet.springs import stretched
 from chalkfret.sheet.systems import Breaker
@@ -191,9 +190,7 @@ def _frame(system: System, shapes: Sequence[BarShape], cues: tuple[Cue, ...]) ->
             max((flag.row for flag in flags), default=-1) + 1
             for flags in _flags(system, _set(system, shapes))
         )
-    lanes = tuple(
-        reduce(or_, column, Lane(0)) for column in zip(*(s.lanes for s in shapes), strict=True)
-    )
+    lanes = tuple(reduce(or_, column) for column in zip(*(s.lanes for s in shapes), strict=True))
     below = tuple(
         reduce(Below.joined, column) for column in zip(*(s.below for s in shapes), strict=True)
     )
@@ -224,7 +221,8 @@ def _set(system: System, shapes: Sequence[BarShape]) -> tuple[SetBar, ...]:
         for _ in shape.ideal:
             xs.append(x)
             x += next(lengths)
-        out.append(SetBar(system.start + at, bar, shape, start, x, tuple(xs)))
+        at_tick = dict(zip(shape.columns, xs, strict=False))
+        out.append(SetBar(system.start + at, bar, shape, start, x, tuple(xs), at_tick))
     return tuple(out)
 
 
@@ -279,7 +277,19 @@ def system_block(system: System) -> Block:
         )
         for at in bars
     )  # fmt: skip
-    return Block(style.text_width, frame.height, tuple(items), boxes)
+    return Block(style.text_width, frame.height, _by_font(items), boxes)
+
+
+def _by_font(items: list[Item]) -> tuple[Item, ...]:
+    """The texts of one face and size behind each other, which painters draw in one go."""
+    texts: dict[tuple[Face, float, Ink], list[Item]] = {}
+    others: list[Item] = []
+    for item in items:
+        if isinstance(item, Text):
+            texts.setdefault((item.face, item.size, item.ink), []).append(item)
+        else:
+            others.append(item)
+    return (*others, *(item for run in texts.values() for item in run))
 
 
 def _left_edge(system: System, frame: Frame, x: float) -> list[Item]:

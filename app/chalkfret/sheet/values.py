@@ -12,6 +12,7 @@ from typing import Final
 
 from chalkfret.model import QUARTER
 
+FLAGS: Final = {1: 0, 2: 0, 4: 0, 8: 1, 16: 2, 32: 3, 64: 4}  # or beams, by value
 VALUES: Final = (1, 2, 4, 8, 16, 32, 64)
 WHOLE: Final = 4 * QUARTER
 
@@ -34,11 +35,6 @@ def nearest(ticks: int) -> tuple[int, int]:
     """Value and dots that come closest to a length no chain of symbols can stand for."""
     best = min((t for t, (_, dots) in _WRITTEN.items() if dots < 2), key=lambda t: abs(t - ticks))
     return _WRITTEN[best]
-
-
-def flags(value: int) -> int:
-    """Flags or beams of a value: eighth 1, sixteenth 2 ..."""
-    return max(0, value.bit_length() - 3)
 
 
 def cheapest_split(
