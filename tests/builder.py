@@ -16,6 +16,8 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
+from msgspec.structs import replace
+
 from chalkfret.model import (
     QUARTER,
     ArtificialHarmonic,
@@ -47,7 +49,6 @@ from chalkfret.model import (
     in_order,
 )
 from chalkfret.model.start import STANDARD_SETUP, plain_setup
-from msgspec.structs import replace
 
 LENGTHS = {
     "w": 4 * QUARTER,
