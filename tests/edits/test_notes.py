@@ -67,6 +67,9 @@ def test_a_new_note_goes_on_over_the_bar_line() -> None:
         "q r r r 6:5 | h 6:5t q 3 r"
     )
     assert rows(set_fret(low("q r r r r"), at(0, 3 * Q), 5, 6 * Q)) == riff("q r r r 6:5")
+    assert rows(set_fret(low("q r r r r | q 6:3 r r r"), at(0, 3 * Q), 5, 6 * Q)) == riff(
+        "q r r r 6:5 | q 6:3 r r r"
+    )
 
 
 def test_a_note_that_is_there_keeps_length_and_marks_and_takes_its_ties_along() -> None:

@@ -246,8 +246,10 @@ def same_where_equal(old: Lesson, new: Lesson) -> Lesson:
             if bar is not before and bar == before
         }
         bars = with_bars(now.bars, back)
-        same = now.head is was.head and bars == was.bars
-        sections[index] = was if same else replace(now, bars=bars)
+        if now.head is was.head and bars == was.bars:
+            sections[index] = was
+        elif bars is not now.bars:
+            sections[index] = replace(now, bars=bars)
     if all(now is was for now, was in zip(sections, old.sections, strict=True)):
         return old
     return replace(new, sections=tuple(sections))
