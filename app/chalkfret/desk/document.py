@@ -78,16 +78,28 @@ class Document(QObject):
         self.undo_stack.push(_Step(self, text, self.lesson, lesson, merge))
         return True
 
-    def attempt(self, text: str, edit: Callable[[Lesson], Lesson], merge: Hashable = None) -> bool:
-        """Apply ``edit``; where it cannot be done say why, and return False."""
+    def attempt(
+        self,
+        text: str,
+        edit: Callable[[Lesson], Lesson],
+        merge: Hashable = None,
+        refused: Callable[[str], object] | None = None,
+    ) -> bool:
+        """Apply ``edit``; where it cannot be done say why, and return False.
+
+        What is said goes to ``refused`` too, for the field in which the impossible was typed.
+        """
         from chalkfret.edits import CannotEdit
 
         try:
             lesson = edit(self.lesson)
-        except CannotEdit as refused:
+        except CannotEdit as cannot:
             from chalkfret.words.sentences import sentence
 
-            self.said.emit(sentence(refused.fault))
+            words = sentence(cannot.fault)
+            self.said.emit(words)
+            if refused is not None:
+                refused(words)
             return False
         return self.apply(text, lesson, merge)
 

@@ -235,3 +235,35 @@ def test_the_figures_of_a_note(show):
     note.natural.setFocus()
     press("Ctrl+A", "Del")
     assert len(window.document.lesson.sections[0].bars[0].notes[0][0].marks) == 2
+
+
+def test_bars_are_described_by_their_fields(show):
+    window = show(lesson(section("A", "q 6:0 3 5 7 | q 6:0 | q 6:0 | r")))
+    bars = window.page("riffs").panel.bars
+    head = lambda index: window.document.lesson.sections[0].bars[index].head  # noqa: E731
+    press("F6", "Ctrl+A")
+    type_text("3/4")
+    assert head(0).meter == Meter(4, 4), "the notes do not fit, and that is said"
+    assert bars.meter.is_refused
+    assert window.foot.sentence
+    press("Escape", "Escape", "Ctrl+Right", "F6", "Ctrl+A")
+    type_text("7/8")
+    bars.grouping.setFocus()
+    type_text("3+2+2")
+    assert (head(1).meter, head(1).grouping) == (Meter(7, 8), (3, 2, 2))
+    bars.times.setFocus()
+    type_text("3")
+    assert (head(1).repeat_open, head(1).repeat_close) == (True, 3)
+    press("Escape", "Ctrl+Right")
+    bars.passes.setFocus()
+    type_text("1 2")
+    assert head(2).passes == (1, 2)
+    bars.fermata.setFocus()
+    type_text("2.5")
+    assert [(one.tick, one.seconds) for one in head(2).pauses] == [(0, 2.5)]
+    press("Ctrl+A", "Del")
+    assert head(2).pauses == ()
+    press("Escape", "Ctrl+Right")
+    bars.pickup.setFocus()
+    type_text("1")
+    assert head(3).pickup == 5040

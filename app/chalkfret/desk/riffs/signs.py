@@ -57,8 +57,9 @@ def fret_text(note: Note) -> str:
 
 @lru_cache(maxsize=4096)
 def signs_text(note: Note) -> str:
-    """The signs of the note's marks, in their order."""
-    return " ".join(filter(None, map(_sign, note.marks)))
+    """The signs of the note's marks, in their order; before them the second voice."""
+    voice = ("v2",) if note.voice else ()
+    return " ".join((*voice, *filter(None, map(_sign, note.marks))))
 
 
 def _sign(mark: Mark) -> str:

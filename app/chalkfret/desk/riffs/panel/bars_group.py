@@ -7,6 +7,7 @@ from collections.abc import Callable
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.dress import small
+from chalkfret.desk.pieces.fields import Field
 from chalkfret.desk.riffs.panel.group import SectionGroup
 from chalkfret.desk.riffs.panel.readers import (
     grouping_reader,
@@ -18,8 +19,9 @@ from chalkfret.desk.riffs.panel.readers import (
     write_meter,
     write_optional,
 )
+from chalkfret.desk.riffs.panel.section_group import row_of
 from chalkfret.edits import bars, meters, repeats
-from chalkfret.model import BarHead, Lesson, Meter, Section, limits
+from chalkfret.model import BarHead, Lesson, Meter, Pause, PauseKind, Place, Section, limits
 from chalkfret.model.meter import usual_grouping
 from chalkfret.words.text import _
 
@@ -27,8 +29,8 @@ from chalkfret.words.text import _
 class BarsGroup(SectionGroup):
     """The heads of bars.
 
-    ``bars_meant`` gives the first bar that is meant and how many are; ``heads_seen`` a number that
-    is another one whenever a bar's head differs.
+    ``bars_meant`` gives the first bar that is meant and how many are, ``place`` where the cursor
+    is, ``heads_seen`` a number that is another one whenever a bar's head differs.
     """
 
     def __init__(
@@ -36,11 +38,12 @@ class BarsGroup(SectionGroup):
         document: Document,
         look: Look,
         bars_meant: Callable[[], tuple[int, int]],
+        place: Callable[[], tuple[Place, str]],
         heads_seen: Callable[[], int],
     ) -> None:
         super().__init__(document, look, _("Bars"))
-        self._meant, self._heads_seen = bars_meant, heads_seen
-        self._shown: tuple[int, int, int, int] | None = None
+        self._meant, self._place, self._heads_seen = bars_meant, place, heads_seen
+        self._shown: tuple[object, ...] | None = None
         self._where = small(look)
         self.meter = self._field(_("Meter"), read_meter, write_meter, self._set_meter)
         self.grouping = self._field(
@@ -74,12 +77,15 @@ class BarsGroup(SectionGroup):
             self._set_pickup,
         )
         self.pickup.setPlaceholderText(_("full bar"))
+        self.fermata = self._pause_field(_("Fermata at the cursor, in seconds"), PauseKind.FERMATA)
+        self.silence = self._pause_field(_("Break at the cursor, in seconds"), PauseKind.BREAK)
         self.add_wide(self._where)
         self.add(_("Meter"), self.meter)
         self.add(_("Groups"), self.grouping)
         self.add(_("Repeat, times in all"), self.times)
         self.add(_("Only in passes"), self.passes)
         self.add(_("Pickup, beats"), self.pickup)
+        self.add(_("Fermata, break (s)"), row_of(look, self.fermata, self.silence))
         self.add_wide(self._saying)
 
     @property
@@ -89,7 +95,8 @@ class BarsGroup(SectionGroup):
     def show_section(self, section: Section) -> None:
         first, count = self._meant()
         head = section.bars[first].head
-        now = (self._document.section, first, count, self._heads_seen())
+        tick = self._place()[0].tick
+        now = (self._document.section, first, count, tick, self._heads_seen())
         if now == self._shown:
             return
         self._shown = now
@@ -103,6 +110,35 @@ class BarsGroup(SectionGroup):
         self.passes.show_value(head.passes)
         unit = head.meter.unit_ticks
         self.pickup.show_value(None if head.pickup is None else head.pickup / unit)
+        for field, kind in (
+            (self.fermata, PauseKind.FERMATA),
+            (self.silence, PauseKind.BREAK),
+        ):
+            here = [one.seconds for one in head.pauses if (one.tick, one.kind) == (tick, kind)]
+            field.show_value(here[0] if here else None)
+
+    def _pause_field(self, name: str, kind: PauseKind) -> Field:
+        field = self._field(
+            name,
+            number_reader(0.05, limits.PAUSE_MAX, _("Seconds, up to 600; nothing: none."), None),
+            write_optional,
+            lambda seconds: self._set_pause(kind, seconds),
+        )
+        field.setPlaceholderText(_("none"))
+        field.setToolTip(name)
+        return field
+
+    def _set_pause(self, kind: PauseKind, seconds: float | None) -> None:
+        place = self._place()[0]
+        head = self.section.bars[place.bar].head
+        kept = tuple(one for one in head.pauses if (one.tick, one.kind) != (place.tick, kind))
+        pauses = kept if seconds is None else (*kept, Pause(place.tick, kind, seconds))
+        section = self._document.section
+        self._attempt(
+            _("a pause"),
+            lambda lesson: bars.set_head(lesson, section, place.bar, 1, pauses=pauses),
+            ("pause", kind, place),
+        )
 
     def _edit(self, what: str, edit: Callable[[Lesson, int, int, int], Lesson]) -> None:
         first, count = self._meant()

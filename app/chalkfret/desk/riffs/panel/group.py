@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from typing import Any
 
 from PySide6.QtWidgets import QWidget
@@ -26,6 +27,7 @@ class SectionGroup(Group):
     def __init__(self, document: Document, look: Look, title: str) -> None:
         super().__init__(look, title)
         self._document = document
+        self._editing: Field | None = None
         self._saying = Saying(look)
         self._saying.setParent(self)  # groups with fields give it its place
 
@@ -54,9 +56,15 @@ class SectionGroup(Group):
         """A field whose value goes into ``edit``; what it cannot read is said in the group."""
         field = Field(read, write, step)
         field.setAccessibleName(name)
-        field.typed.connect(edit)
+        field.typed.connect(partial(self._take, field, edit))
         field.told.connect(self._saying.say)
         return field
+
+    def _take(self, field: Field, edit: Callable[[Any], object], value: Any) -> None:
+        """Let the field's value go into the lesson; where it cannot the field says so."""
+        self._editing = field
+        edit(value)
+        self._editing = None
 
     def _set(self, what: str, **fields: Any) -> bool:
         """Set fields of the section's head; steps in a row of the same field become one."""
@@ -69,4 +77,5 @@ class SectionGroup(Group):
         head: SectionHead = self.section.head
         text = _("Change {what} of section {section}").format(what=what, section=head.letter)
         key = None if merge is None else (self.section.id, merge)
-        return self._document.attempt(text, edit, key)
+        refused = None if self._editing is None else self._editing.refuse
+        return self._document.attempt(text, edit, key, refused)

@@ -232,4 +232,7 @@ class NoteGroup(SectionGroup):
         text = _("Change a note in section {section}, bar {bar}").format(
             section=self.section.head.letter, bar=spot.bar + 1
         )
-        self._document.attempt(text, lambda lesson: edit(lesson, spot), ("note", what, spot))
+        refused = None if self._editing is None else self._editing.refuse
+        self._document.attempt(
+            text, lambda lesson: edit(lesson, spot), ("note", what, spot), refused
+        )

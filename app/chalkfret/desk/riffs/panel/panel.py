@@ -49,7 +49,7 @@ class SectionPanel(QScrollArea):
         self.section = SectionGroupNames(document, look)
         self.tempo = TempoGroup(document, look)
         self.key = KeyGroup(document, look)
-        self.bars = BarsGroup(document, look, meant.bars, meant.heads_seen)
+        self.bars = BarsGroup(document, look, meant.bars, meant.place, meant.heads_seen)
         self.cues = CuesGroup(document, look, meant.place)
         self.note = NoteGroup(document, look, meant.note)
         self.notes = NotesGroup(document, look)
