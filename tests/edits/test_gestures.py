@@ -111,6 +111,10 @@ def test_edits_in_a_row_that_lead_back_give_the_very_same_bars() -> None:
     assert kept.sections[0] is before.sections[0]
     assert kept.sections[1] is back.sections[1]
     assert same_where_equal(before, set_fret(back, at(0, 0, section=1), 2, Q)) is before
+    partly = same_where_equal(before, set_fret(back, at(1, 0), 9, Q)).sections[0].bars
+    assert partly[0] is before.sections[0].bars[0]
+    assert rows(back)[1] == riff("q 6:1 r r r")[0]
+    assert partly[1].notes[0] == riff("q 6:9 r r r")[0]
     assert same_where_equal(before, before) is before
     longer = insert(before, 0, 1)
     assert same_where_equal(before, longer).sections[0].bars == longer.sections[0].bars

@@ -58,7 +58,7 @@ def test_a_few_edits_of_an_untidy_lesson(first: Lesson, seeds: list[int]) -> Non
 
 
 @pytest.mark.slow
-@settings(max_examples=12)
+@settings(max_examples=max(1, settings().max_examples // 3))
 @given(lessons(most_sections=2, most_bars=3), seeds)
 def test_two_hundred_edits(first: Lesson, seed: int) -> None:
     dice = Random(seed)
