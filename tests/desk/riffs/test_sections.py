@@ -163,7 +163,7 @@ def test_a_cue_begins_at_the_cursor_and_is_changed_moved_and_removed(show):
     window = show(new_lesson())
     grid = window.page("riffs").grid
     grid.move_to(Cursor(0, 1, 0, 0, 6))
-    press("Ctrl+U")
+    press("Shift+F7")
     type_text("Phase on")
     cues = window.page("riffs").panel.cues
     cues.kind.chosen.emit(CueKind.PHASE)

@@ -105,7 +105,7 @@ class RiffsPage(QWidget):
             Action("edit_key", _("Tonic and s&cale"), ("F4",), section, to(panel.key.tonic)),
             Action("edit_meter", _("&Meter and repeats"), ("F6",), _("&Bar"),
                    to(panel.bars.meter), separated=True),
-            Action("cue_add", _("New c&ue at the cursor"), ("Ctrl+U",), section,
+            Action("cue_add", _("New c&ue at the cursor"), ("Shift+F7",), section,
                    self._new_cue),
             Action("edit_cues", _("Cue&s"), ("F7",), section, to(panel.cues.list)),
             Action("edit_note", _("&Figures of the note"), ("F8",), _("&Note"),

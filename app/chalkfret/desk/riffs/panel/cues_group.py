@@ -36,13 +36,13 @@ class CuesGroup(SectionGroup):
         super().__init__(document, look, _("Cues"))
         self._cursor_place = cursor_place
         self._cue_id = ""
-        self.list = Choice({}, _("Cues of this section"))
-        self.list.chosen.connect(self._choose)
         self.new = QPushButton(_("New cue"))
-        self.new.setToolTip(_("Begin a cue at the cursor (Ctrl+U)"))
+        self.new.setToolTip(_("Begin a cue at the cursor (Shift+F7)"))
         self.new.clicked.connect(self.add_cue)
         self.remove = QPushButton(_("Remove"))
         self.remove.clicked.connect(self._remove)
+        self.list = Choice({}, _("Cues of this section"))
+        self.list.chosen.connect(self._choose)
         self.label = self._field(
             _("Label"), _read_label, str, lambda text: self._change(label=text)
         )
