@@ -10,7 +10,6 @@ from msgspec import Struct
 from chalkfret.model import (
     Key,
     Lesson,
-    Meter,
     NoteNaming,
     Section,
     SectionHead,
@@ -20,7 +19,7 @@ from chalkfret.sheet.display import Block, Face, Ink
 from chalkfret.sheet.measure import Measurer
 from chalkfret.sheet.pen import Pen
 from chalkfret.sheet.prose import Setting, facts, markdown, plain, set_text
-from chalkfret.sheet.section_map import meters_of
+from chalkfret.sheet.section_map import Counted, meters_of
 from chalkfret.sheet.style import Style
 from chalkfret.sheet.tempo_mark import tempo_mark, tempo_width
 from chalkfret.words.music import (
@@ -42,7 +41,7 @@ class Heading(Struct, frozen=True, cache_hash=True):
     """All that a banner depends on, so that equal banners are drawn once."""
 
     head: SectionHead
-    meters: tuple[Meter, ...]  # in order of appearance
+    meters: tuple[Counted, ...]  # in order of appearance
     key_lines: tuple[str, ...]
     retunes: tuple[str, ...]
     naming: NoteNaming
@@ -130,10 +129,16 @@ def _set_name(heading: Heading, room: float) -> Setting:
     )  # fmt: skip
 
 
+def _meter(counted: Counted) -> str:
+    meter, grouping = counted
+    words = meter_words(meter)
+    return f"{words} ({'+'.join(map(str, grouping))})" if len(grouping) > 1 else words
+
+
 def _facts(pen: Pen, heading: Heading, y: float) -> float:
     """Meter, key, swing and times in one quiet line, or as many as they need."""
     head, style = heading.head, heading.style
-    said = [" · ".join(map(meter_words, heading.meters[:6]))]
+    said = [", ".join(map(_meter, heading.meters[:6]))]
     said += heading.key_lines
     if swing_words(head.swing):
         said.append(swing_words(head.swing))

@@ -19,6 +19,7 @@ from msgspec import Struct
 
 from chalkfret.model import QUARTER, Bar, BarHead, Mark, Note, Notes, Sign
 from chalkfret.sheet.display import Face
+from chalkfret.sheet.lanes import Claims, claims, head_claims
 from chalkfret.sheet.marks import Lane, bend_moves, number, prebent, signs
 from chalkfret.sheet.rhythm import Rhythm, Symbol, spell
 from chalkfret.sheet.scheme import Scheme, Staff
@@ -62,13 +63,13 @@ class Below(Struct, frozen=True):
 
 
 class BarShape(Struct, frozen=True):
-    """A bar ready to be spaced. ``lanes``, ``below`` and ``rhythms`` have one entry a staff."""
+    """A bar ready to be spaced. ``claims``, ``below`` and ``rhythms`` have one entry a staff."""
 
     lead: float  # mm from the left bar line to the first column
     columns: tuple[int, ...]
     ideal: tuple[float, ...]
     least: tuple[float, ...]
-    lanes: tuple[int, ...]  # sums of Lane
+    claims: tuple[Claims, ...]
     below: tuple[Below, ...]
     rhythms: tuple[tuple[Rhythm, ...], ...]
     width: BarWidth
@@ -86,14 +87,15 @@ def bar_shape(bar: Bar, scheme: Scheme, shows_meter: bool, simile: bool = False)
         return _simile_shape(bar.head, scheme, shows_meter)
     rhythms = tuple(spell(bar.notes[staff.part], bar.head) for staff in scheme.staves)
     reaches: dict[int, _Reach] = {}
-    lanes: list[int] = []
     below: list[Below] = []
     for index, (staff, voices) in enumerate(zip(scheme.staves, rhythms, strict=True)):
         notes = bar.notes[staff.part]
-        lane, under = _staff(notes, voices, index, staff, scheme, reaches)
-        lanes.append(lane | head_lanes(bar.head, index))
-        below.append(under)
+        below.append(_staff(notes, voices, index, staff, scheme, reaches))
     columns = tuple(sorted(reaches))
+    claimed = tuple(
+        claims(bar.notes[staff.part], voices, columns, bar.head, index == 0)
+        for index, (staff, voices) in enumerate(zip(scheme.staves, rhythms, strict=True))
+    )
     lead = head_width(bar.head, scheme, shows_meter)
     scale = scheme.style.scale
     trail = _TRAIL * scale + (2.4 * scale if bar.head.repeat_close else 0.0)
@@ -109,24 +111,16 @@ def bar_shape(bar: Bar, scheme: Scheme, shows_meter: bool, simile: bool = False)
         least = _least([reaches[tick] for tick in columns], trail, scale)
     natural = lead + sum(map(max, ideal, least))
     width = BarWidth(natural, lead + sum(least), bar.head.break_after is not None)
-    return BarShape(lead, columns, ideal, least, tuple(lanes), tuple(below), rhythms, width)
+    return BarShape(lead, columns, ideal, least, claimed, tuple(below), rhythms, width)
 
 
 def _simile_shape(head: BarHead, scheme: Scheme, shows_meter: bool) -> BarShape:
     room = _EMPTY * scheme.style.scale
     lead = head_width(head, scheme, shows_meter)
-    lanes = tuple(head_lanes(head, index) for index in range(len(scheme.staves)))
-    below, rhythms = (Below(),) * len(lanes), ((),) * len(lanes)
+    claimed = tuple(head_claims(head, (), index == 0) for index in range(len(scheme.staves)))
+    below, rhythms = (Below(),) * len(claimed), ((),) * len(claimed)
     width = BarWidth(lead + room, lead + room * 0.7, head.break_after is not None)
-    return BarShape(lead, (), (room,), (room * 0.7,), lanes, below, rhythms, width, simile=True)
-
-
-def head_lanes(head: BarHead, staff: int) -> int:
-    """Lanes that a bar's head needs over a staff, counted from 0 at the top."""
-    lanes = int(Lane.FERMATAS) if head.pauses else 0
-    if staff == 0 and (head.passes or head.repeat_close > 2):
-        lanes |= Lane.ENDINGS
-    return lanes
+    return BarShape(lead, (), (room,), (room * 0.7,), claimed, below, rhythms, width, simile=True)
 
 
 @lru_cache(maxsize=4096)
@@ -146,14 +140,13 @@ def head_width(head: BarHead, scheme: Scheme, shows_meter: bool) -> float:
 
 
 def meter_text(head: BarHead) -> tuple[str, str]:
-    """The upper and lower line of a meter sign: a teacher's own grouping is written out."""
-    upper = "+".join(map(str, head.grouping)) if len(head.grouping) > 1 else str(head.meter.count)
-    return upper, str(head.meter.unit)
+    """The upper and lower line of a meter sign; the banner tells how its units are grouped."""
+    return str(head.meter.count), str(head.meter.unit)
 
 
 def meter_size(gap: float) -> float:
     """Em of the meter's digits beside tab lines so far apart."""
-    return 3.5 * gap
+    return 3.3 * gap
 
 
 def meter_width(head: BarHead, gap: float) -> float:
@@ -185,9 +178,8 @@ def _staff(
     staff: Staff,
     scheme: Scheme,
     reaches: dict[int, _Reach],
-) -> tuple[int, Below]:
-    """Adds the staff's reaches at its columns; the lanes it needs."""
-    lanes = 0
+) -> Below:
+    """Adds the staff's reaches at its columns; what it needs below itself."""
     fingers: dict[int, int] = {}
     degrees: dict[int, set[str]] = {}
     letters: dict[int, list[str]] = {}
@@ -200,7 +192,6 @@ def _staff(
         if not note.marks:
             continue
         sign = signs(note.fret, note.marks)
-        lanes |= sign.lanes
         if sign.bend is not None:  # its amount stands in the lane of letters
             _add(reach, (index, Lane.LETTERS), 0.0, right + 1.6 * scheme.style.scale)
         if sign.letters:
@@ -219,10 +210,9 @@ def _staff(
         _add(reaches[onset], (index, _DEGREES), half, half)
     tuplets, stems = _rhythm_reach(voices, index, scheme, reaches)
     if len(voices) == 2:
-        lanes |= Lane.STEMS | (Lane.TUPLETS if voices[0].tuplets else 0)
         tuplets = bool(voices[1].tuplets)
     rows = max(map(len, degrees.values()), default=0)
-    return lanes, Below(stems, tuplets, max(fingers.values(), default=0), rows)
+    return Below(stems, tuplets, max(fingers.values(), default=0), rows)
 
 
 def _rhythm_reach(

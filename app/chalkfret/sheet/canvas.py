@@ -10,7 +10,8 @@ from msgspec import Struct
 from chalkfret.model import Bar, Notes
 from chalkfret.sheet.barshape import BarShape, Below
 from chalkfret.sheet.display import Face, Glyph, Ink, Item, Line, Text
-from chalkfret.sheet.marks import LANE_HEIGHTS, Lane
+from chalkfret.sheet.lanes import Stack
+from chalkfret.sheet.marks import Lane
 from chalkfret.sheet.rhythm import Rhythm
 from chalkfret.sheet.scheme import Scheme, Staff
 
@@ -81,40 +82,29 @@ class Frame(Struct, frozen=True):
 
 def frame_of(
     scheme: Scheme,
-    lanes: tuple[int, ...],
+    stacks: tuple[tuple[Stack, float], ...],
     below: tuple[Below, ...],
     cue_rows: tuple[int, ...],
 ) -> Frame:
-    """Stack the staves of a system, each with the lanes that one of its bars needs."""
+    """Stack the staves of a system, each with the lanes that stand over it."""
     scale = scheme.style.scale
     y = 0.0
     frames: list[StaffFrame] = []
-    for staff, used, under, rows in zip(scheme.staves, lanes, below, cue_rows, strict=True):
-        heights = lane_heights(used, scale)
-        top = y + rows * CUE_ROW * scale + sum(heights.values()) + _ABOVE * scale
-        above: dict[Lane, float] = {}
-        at = top - _ABOVE * scale
-        for lane, height in heights.items():
-            above[lane] = at
-            at -= height
-        if Lane.BENDS in above and Lane.LETTERS in above:
-            above[Lane.LETTERS] = above[Lane.BENDS]
+    for staff, (lanes, highest), under, rows in zip(
+        scheme.staves, stacks, below, cue_rows, strict=True
+    ):
+        cue_y = y + rows * CUE_ROW * scale
+        floor = cue_y + highest * scale
+        top = floor + _ABOVE * scale
+        above = {lane: floor - base * scale for lane, base in lanes}
         bottom = top + scheme.height(staff)
         tuplet_y = bottom + (_BELOW_STEMS if under.stems else _BARE) * scale
         finger_y = tuplet_y + (_TUPLET * scale if under.tuplets else 0.0)
         degree_y = finger_y + ROW * scale * under.fingers
         end = degree_y + ROW * scale * under.degrees
-        frames.append(StaffFrame(top, bottom, above, at, tuplet_y, finger_y, degree_y, end))
+        frames.append(StaffFrame(top, bottom, above, cue_y, tuplet_y, finger_y, degree_y, end))
         y = end + 2.6 * scale
     return Frame(tuple(frames), y - 2.6 * scale)
-
-
-def lane_heights(used: int, scale: float) -> dict[Lane, float]:
-    """Heights of the lanes in use, the lowest first; bends and letters share one (see spacing)."""
-    heights = {lane: LANE_HEIGHTS[lane] * scale for lane in Lane if lane & used}
-    if Lane.BENDS in heights and Lane.LETTERS in heights:
-        heights[Lane.LETTERS] = 0.0
-    return heights
 
 
 @dataclass

@@ -22,7 +22,6 @@ from chalkfret.words.text import _
 _CLEF: Final = 0xE06D
 _CLEF_HEIGHT: Final = 1.512  # in ems
 _DIGIT: Final = 0xE080
-_PLUS: Final = 0xE08C
 _DOT: Final = 0xE1E7
 _SIMILE: Final = 0xE500
 
@@ -32,7 +31,7 @@ def name_width(scheme: Scheme, full: bool) -> float:
     if len(scheme.staves) == 1:
         return 0.0
     size = scheme.style.small
-    words = [word for staff in scheme.staves for word in _name(staff, full)]
+    words = [word for name in names(scheme, full) for word in name]
     widest = max(scheme.measurer.width(word, Face.SEMIBOLD, size) for word in words)
     return widest + 2.9 * scheme.style.scale
 
@@ -48,11 +47,18 @@ def string_width(scheme: Scheme) -> float:
     return widest + 0.9 * scheme.style.scale
 
 
-def _name(staff: Staff, full: bool) -> list[str]:
-    if full:
-        return staff.name.split() or [staff.name]
-    words = staff.name.replace("-", " ").split() or ["?"]
-    return ["".join(word if word.isdigit() else word[0].upper() for word in words)]
+def names(scheme: Scheme, full: bool) -> list[list[str]]:
+    """The name before each staff in lines: in full, or initials where they tell parts apart."""
+    if not full:
+        short = [_initials(staff.name) for staff in scheme.staves]
+        if len(set(short)) == len(short):
+            return [[name] for name in short]
+    return [staff.name.split() or [staff.name] for staff in scheme.staves]
+
+
+def _initials(name: str) -> str:
+    words = name.replace("-", " ").split()
+    return "".join(word if word.isdigit() else word[0].upper() for word in words)
 
 
 def string_names(staff: Staff, scheme: Scheme) -> list[str]:
@@ -74,7 +80,7 @@ def draw_left(canvas: Canvas, staff_left: float, full: bool) -> None:
     middle = (canvas.frame.top + canvas.frame.bottom) / 2
     canvas.sign(staff_left + 0.45 * gap, middle, _CLEF, em)
     if len(canvas.scheme.staves) > 1:
-        words = _name(canvas.staff, full)
+        words = names(canvas.scheme, full)[canvas.index]
         pitch = 1.15 * size
         x = staff_left - string_width(canvas.scheme) - 2.2 * scale
         y = middle + 0.33 * size - pitch * (len(words) - 1) / 2
@@ -133,11 +139,10 @@ def draw_meter(canvas: Canvas, at: SetBar) -> None:
     upper, lower = meter_text(head)
     width = max(len(upper), len(lower)) * 0.45 * size
     middle = (canvas.frame.top + canvas.frame.bottom) / 2
-    for text, y in ((upper, middle - 0.25 * size), (lower, middle + 0.25 * size)):
+    for text, y in ((upper, middle - 0.265 * size), (lower, middle + 0.265 * size)):
         x = left + (width - len(text) * 0.45 * size) / 2
         for index, letter in enumerate(text):
-            code = _PLUS if letter == "+" else _DIGIT + int(letter)
-            canvas.sign(x + index * 0.45 * size, y, code, size)
+            canvas.sign(x + index * 0.45 * size, y, _DIGIT + int(letter), size)
 
 
 def draw_simile(canvas: Canvas, at: SetBar) -> None:

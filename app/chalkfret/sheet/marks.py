@@ -35,21 +35,23 @@ class Lane(IntEnum):
 
     __hash__ = int.__hash__  # an enum's own is many times slower
 
-    STEMS = 1  # the upper of two voices
-    TUPLETS = 2
-    BENDS = 4
-    LETTERS = 8  # in one lane with bends: spacing keeps them apart
-    ACCENTS = 16
-    WAVES = 32
-    FERMATAS = 64
-    STROKES = 128
-    MUTES = 256
-    RINGS = 512
-    ENDINGS = 1024  # endings and repeat counts
+    ARCS = 1  # slurs and ties over the first string
+    STEMS = 2  # the upper of two voices
+    TUPLETS = 4
+    BENDS = 8
+    LETTERS = 16
+    ACCENTS = 32
+    WAVES = 64
+    FERMATAS = 128
+    STROKES = 256
+    MUTES = 512
+    RINGS = 1024
+    ENDINGS = 2048  # endings and repeat counts
 
 
 # Heights in mm at normal print, the white space above each sign included.
 LANE_HEIGHTS: Final = {
+    Lane.ARCS: 1.7,
     Lane.STEMS: 8.2,
     Lane.TUPLETS: 3.2,
     Lane.BENDS: 6.6,

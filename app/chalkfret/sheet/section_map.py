@@ -43,20 +43,23 @@ _clock = lru_cache(maxsize=1024)(section_clock)
 
 
 def _meters(section: Section) -> str:
-    meters = [meter_words(meter) for meter in meters_of(section)]
+    meters = list(dict.fromkeys(meter_words(meter) for meter, _ in meters_of(section)))
     return ", ".join(meters[:3]) + (" …" if len(meters) > 3 else "")
 
 
-def meters_of(section: Section) -> tuple[Meter, ...]:
-    """The meters of a section in order of appearance."""
+Counted = tuple[Meter, tuple[int, ...]]  # a meter and the teacher's grouping of it
+
+
+def meters_of(section: Section) -> tuple[Counted, ...]:
+    """The meters of a section in order of appearance, with groupings that are not the usual."""
     return tuple(
         dict.fromkeys(meter for chunk in section.bars.chunks for meter in _chunk_meters(chunk))
     )
 
 
 @lru_cache(maxsize=4096)
-def _chunk_meters(chunk: tuple[Bar, ...]) -> tuple[Meter, ...]:
-    return tuple(dict.fromkeys(bar.head.meter for bar in chunk))
+def _chunk_meters(chunk: tuple[Bar, ...]) -> tuple[Counted, ...]:
+    return tuple(dict.fromkeys((bar.head.meter, bar.head.grouping) for bar in chunk))
 
 
 @lru_cache(maxsize=64)

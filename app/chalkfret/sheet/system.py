@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import lru_cache, reduce
-from operator import or_
 from threading import Lock
 from typing import Final
 
@@ -29,6 +28,7 @@ from chalkfret.sheet.draw_system import (
     name_width,
     string_width,
 )
+from chalkfret.sheet.lanes import stack
 from chalkfret.sheet.scheme import Scheme
 from chalkfret.sheet.springs import stretched
 from chalkfret.sheet.systems import Breaker
@@ -156,10 +156,7 @@ def _kinds(bars: tuple[Bar, ...], scheme: Scheme) -> tuple[tuple[bool, bool], ..
     before: Bar | None = None
     for bar in bars:
         head = bar.head
-        meter = before is None or (
-            head is not before.head
-            and (head.meter, head.grouping) != (before.head.meter, before.head.grouping)
-        )
+        meter = before is None or (head is not before.head and head.meter != before.head.meter)
         out.append((meter, head.simile and before is not None and _same(bar, before, scheme)))
         before = bar
     return tuple(out)
@@ -190,11 +187,14 @@ def _frame(system: System, shapes: Sequence[BarShape], cues: tuple[Cue, ...]) ->
             max((flag.row for flag in flags), default=-1) + 1
             for flags in _flags(system, _set(system, shapes))
         )
-    lanes = tuple(reduce(or_, column) for column in zip(*(s.lanes for s in shapes), strict=True))
+    stacks = tuple(
+        stack([(shape.claims[index], len(shape.columns)) for shape in shapes])
+        for index in range(len(rows))
+    )
     below = tuple(
         reduce(Below.joined, column) for column in zip(*(s.below for s in shapes), strict=True)
     )
-    return _stacked(system.scheme, lanes, below, rows)
+    return _stacked(system.scheme, stacks, below, rows)
 
 
 _stacked = lru_cache(maxsize=4096)(frame_of)
