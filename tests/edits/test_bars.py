@@ -242,6 +242,8 @@ def test_fields_of_heads() -> None:
     assert set_head(after, 0, 1, 2, simile=True) is after
     grouped = set_head(set_steps(before, 0, 0, 3), 0, 0, grouping=(2, 2))
     assert heads(grouped)[0] == BarHead(grouping=(2, 2))
+    cut = set_steps(grouped, 0, 0, 3)
+    assert set_head(cut, 0, 0, grouping=(2, 2)) is cut
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,6 @@ from msgspec.structs import replace
 from chalkfret.edits import CannotEdit
 from chalkfret.edits.repeats import repeats_of, set_passes, set_repeat
 from chalkfret.edits.sections import (
-    SECTIONS_MAX,
     add,
     delete,
     duplicate,
@@ -33,6 +32,7 @@ from chalkfret.model import (
     TempoShape,
     validate,
 )
+from chalkfret.model.limits import SECTIONS_MAX
 from tests.builder import lesson, riff, section, tuned
 from tests.edits.test_bars import FOUR, cue, cued, frets, spans
 from tests.edits.test_notes import Q, low, refusal, rows

@@ -90,14 +90,14 @@ def set_head(lesson: Lesson, section: int, start: int, count: int = 1, **fields:
     for name, value in fields.items():
         if name not in _FREE_FIELDS:
             raise refuse("value_refused", where, field=name, value=str(value)[:60])
-    if "grouping" in fields and "steps" not in fields:
-        fields = {**fields, "steps": ()}
     if "pauses" in fields:
         fields = {**fields, "pauses": tuple(sorted(fields["pauses"], key=pause_tick))}
     changed = {}
     for index in range(start, start + count):
         bar = lesson.sections[section].bars[index]
         head = replace(bar.head, **fields)
+        if head.grouping != bar.head.grouping and "steps" not in fields:
+            head = replace(head, steps=())  # they were cut for other beats
         if head != bar.head:
             changed[index] = replace(bar, head=obey_bar(lesson, section, index, head))
     found = lesson.sections[section]

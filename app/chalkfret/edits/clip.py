@@ -40,11 +40,6 @@ class Clip(Struct, frozen=True):
     length: Annotated[int, Meta(ge=1, le=TICKS_MAX)]
     parts: Annotated[tuple[ClipPart, ...], Meta(min_length=1, max_length=PARTS_MAX)]
 
-    @property
-    def top(self) -> int | None:
-        """The lowest course number that holds a note: where the clip's first string is."""
-        return min((n.note.course for part in self.parts for n in part.notes), default=None)
-
 
 def is_sound(clip: Clip) -> bool:
     """Whether a clip from outside keeps the rules that the types cannot say."""

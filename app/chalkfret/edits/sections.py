@@ -38,10 +38,8 @@ from chalkfret.model import (
     TempoShape,
     Where,
 )
+from chalkfret.model.limits import SECTIONS_MAX
 from chalkfret.model.start import empty_bar
-
-SECTIONS_MAX = 1_000
-_ORDER_MAX = 500
 
 
 def add(
@@ -221,9 +219,7 @@ def _split_order(head: LessonHead, old: str, new: str) -> LessonHead:
         for time in range(entry.times):
             talk = entry.talk_s if time == 0 else 0.0
             order += [Performed(old, 1, talk), Performed(new, 1)]
-    if len(order) > _ORDER_MAX:
-        raise refuse("value_refused", field="order", value=str(len(order)))
-    return head if tuple(order) == head.order else replace(head, order=tuple(order))
+    return with_fields(head, {"order": tuple(order)}, LessonHead)
 
 
 # Join

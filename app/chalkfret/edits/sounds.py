@@ -14,9 +14,10 @@ from chalkfret.edits.draft import Draft
 from chalkfret.edits.place import Ruler
 from chalkfret.edits.ties import goes_on, tied_marks, without_end
 from chalkfret.model import Note, Sign, in_order
+from chalkfret.model.limits import METER_COUNT_MAX
 from chalkfret.model.meter import QUARTER
 
-LONGEST = 4 * QUARTER * 32  # ticks; what model.limits allows one note
+LONGEST = 4 * QUARTER * METER_COUNT_MAX  # ticks; what the model allows one note
 
 Phrase = list[tuple[int, Note]]  # offset from the attack, and the note
 
