@@ -40,6 +40,7 @@ def window_shots(folder: Path) -> int:
                 window = Window(look, open_settings())
                 window.resize(width, height)
                 window.show()
+                window.show_empty()
                 for page in ("empty", *(entry.id for entry in PAGES)):
                     if page != "empty":
                         if not window.document.path:

@@ -59,6 +59,7 @@ def test_degrees_stand_at_their_onsets_low_to_high():
     found = degree_cells(riff("q 6:0+5:2+4:2 6:3 6:3t r")[0], BarHead(), STANDARD_SETUP, E_MINOR)
     assert [(cell.start, cell.text) for cell in found] == [(0, "1 5"), (4, "♭3")]
     assert degree_cells(riff("q 6:0")[0], BarHead(), STANDARD_SETUP, None) == ()
+    assert degree_cells(riff("q 6:0x 6:3x")[0], BarHead(), STANDARD_SETUP, E_MINOR) == ()
 
 
 MARKED = [

@@ -89,7 +89,7 @@ def degree_cells(
         for onset, group in groupby(notes, key=lambda note: note.onset)
         if (pitches := sorted(set(_struck(group, setup))))
     ]
-    ends = [onset for onset, _pitches in struck[1:]] + [head.ticks]
+    ends = [*(onset for onset, _pitches in struck), head.ticks][1:]
     last = float(len(spans_of(head)))
     out = []
     for (onset, pitches), end in zip(struck, ends, strict=True):

@@ -172,6 +172,8 @@ def span_between(lesson: Lesson, anchor: Cursor, cursor: Cursor) -> Span:
     Within a part it takes the strings between them, over several parts all their strings.
     """
     first, last = sorted((anchor, cursor), key=lambda one: one.time)
+    if behind(lesson, first):  # nothing lies there: the step before it is meant
+        first = step_back(lesson, first)
     start = Moment(*first.time)
     low, high = sorted((anchor.part, cursor.part))
     courses: tuple[int, ...] = ()
