@@ -36,7 +36,10 @@ class Prose(QPlainTextEdit):
     def _fit(self) -> None:
         """As high as its words are, from ``lines`` to eight, and no line cut."""
         lines = max(self._least, min(_MOST_LINES, self._lines()))
-        around = self.height() - self.viewport().height() + 2 * self.document().documentMargin()
+        frame = self.height() - self.viewport().height()
+        if frame < 0:  # hidden and resized: what is inside follows when it is shown
+            return
+        around = frame + 2 * self.document().documentMargin()
         height = ceil(self.fontMetrics().lineSpacing() * lines + around) + 1
         if height != self.height():
             self.setFixedHeight(height)
