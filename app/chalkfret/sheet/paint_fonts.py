@@ -118,7 +118,7 @@ def _shape_piece(text: str, used: QFont, em: float, at: float, runs: list[Run]) 
                 places=tuple((at + p.x() * scale, (p.y() - base) * scale) for p in places),
             )
         )
-    return at + line.naturalTextWidth() * scale
+    return at + line.horizontalAdvance() * scale
 
 
 class FontMeasurer:

@@ -1,0 +1,101 @@
+"""One painter for screen and paper: both show the same picture."""
+
+import re
+from pathlib import Path
+
+import pypdfium2
+import pytest
+from PySide6.QtGui import QImage, QPainter
+
+from chalkfret.files.lesson_file import load
+from chalkfret.files.pdf import pdf_bytes
+from chalkfret.model import Lesson
+from chalkfret.places import DEMO_LESSONS
+from chalkfret.sheet.display import Face
+from chalkfret.sheet.layout import SheetRequest, sheet
+from chalkfret.sheet.look import PRINT
+from chalkfret.sheet.paint_app import ensure_app
+from chalkfret.sheet.paint_fonts import measurer, shape, sign
+from chalkfret.sheet.painter import paint
+
+DPI = 72
+DEMOS = sorted(DEMO_LESSONS.glob("*.chalkfret"))
+
+
+def on_screen(lesson: Lesson, number: int) -> QImage:
+    ensure_app()
+    made = sheet(lesson, SheetRequest(), measurer())
+    width, height = (round(side * DPI / 25.4) for side in made.page_size)
+    image = QImage(width, height, QImage.Format.Format_Grayscale8)
+    image.fill(255)
+    painter = QPainter(image)
+    paint(made.page(number), painter, PRINT, DPI / 25.4)
+    painter.end()
+    return image
+
+
+def grey(image: QImage) -> list[bytes]:
+    stride = image.bytesPerLine()
+    data = bytes(image.constBits())
+    return [data[row * stride :][: image.width()] for row in range(image.height())]
+
+
+@pytest.mark.parametrize("path", DEMOS, ids=lambda path: path.stem)
+def test_the_screen_and_the_pdf_show_the_same_picture(path):
+    """Compared in squares of 12 pixels, since two renderers smooth edges in their own ways."""
+    lesson = load(path)
+    ours = grey(on_screen(lesson, 1))
+    document = pypdfium2.PdfDocument(pdf_bytes(lesson))
+    bitmap = document[0].render(scale=DPI / 72, grayscale=True)
+    data, stride = bytes(bitmap.buffer), bitmap.stride
+    theirs = [data[row * stride :][: bitmap.width] for row in range(bitmap.height)]
+    document.close()
+    worst = 0.0
+    for top in range(0, len(ours) - 12, 12):
+        for left in range(0, len(ours[0]) - 12, 12):
+            one = sum(sum(row[left : left + 12]) for row in ours[top : top + 12])
+            two = sum(sum(row[left : left + 12]) for row in theirs[top : top + 12])
+            worst = max(worst, abs(one - two) / 144)
+    assert worst < 40  # of 255; a glyph that is missing or elsewhere makes more than that
+
+
+def test_a_page_is_painted_the_same_again():
+    lesson = load(DEMOS[0])
+    assert on_screen(lesson, 1) == on_screen(lesson, 1)
+    assert any(min(row) < 80 for row in grey(on_screen(lesson, 1)))
+
+
+def test_digits_are_all_of_one_width():
+    ensure_app()
+    for face in Face:
+        assert len({shape(digit, face).width for digit in "0123456789"}) == 1
+
+
+def test_widths_do_not_depend_on_size_and_ligatures_are_off():
+    ensure_app()
+    made = shape("riff", Face.REGULAR)
+    assert sum(len(run.indices) for run in made.runs) == 4
+    assert measurer().width("riff", Face.REGULAR, 7.0) == pytest.approx(made.width * 7.0)
+
+
+@pytest.mark.parametrize("text", ["", "ਤ", "🎸", "低い", "\U000e0001", "F♯ to E♭ 𝄪"])
+def test_any_script_is_shaped_if_only_as_boxes(text):
+    ensure_app()
+    made = shape(text, Face.REGULAR)
+    assert made.width >= 0
+
+
+def test_every_sign_the_sheet_uses_is_in_the_music_font():
+    """SMuFL 1.40 code points named in the modules of the sheet."""
+    from chalkfret import sheet as room
+
+    ensure_app()
+    codes = {
+        int(code, 16)
+        for folder in room.__path__
+        for path in Path(folder).glob("*.py")
+        for code in re.findall(r"0x(E[0-9A-F]{3})\b", path.read_text(encoding="utf-8"))
+    }
+    assert len(codes) > 25
+    for code in codes:
+        assert not sign(code).isEmpty(), hex(code)
