@@ -36,8 +36,8 @@ def order(words: str, times: int = 1) -> str:
         ("- :2 - :2", 1, "A1 B1 A2 B2 C1 D1 C2 D2"),  # the second starts behind the first
         # first and second ending; the second belongs to the span though it stands behind it
         ("| :2(1) (2) -", 1, "A1 B1 A2 C2 D1"),
-        ("| :2(1) (2) -", 2, "A1 B1 A2 C2 D1 A3 D2"),  # passes go on counting, no ending names 3
-        ("| :2(1,3) (2,4) -", 2, "A1 B1 A2 C2 D1 A3 B3 A4 C4 D2"),
+        # each time the section comes round it has its first and second ending again
+        ("| :2(1) (2) -", 2, "A1 B1 A2 C2 D1 A3 B3 A4 C4 D2"),
         # three endings, each of the first two closed
         ("| :3(1) :3(2) (3)", 1, "A1 B1 A2 C2 A3 D3"),
         ("| :3(1,2) (3)", 1, "A1 B1 A2 B2 A3 C3"),

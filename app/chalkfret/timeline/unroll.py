@@ -6,8 +6,10 @@ Conventions
   the bars with ``passes`` right behind it (the later endings). A close without an open repeats
   from behind the span before it, or from the section's start.
 - The times of a span are the most that one of its closing signs asks for.
-- ``pass_`` counts from 1 what ``BarHead.passes`` names: inside a repeated span
-  ``(section pass - 1) * times + pass of the span``, outside it the section's pass.
+- ``BarHead.passes`` names passes of the repeated span that the bar stands in, so a first ending is
+  the first ending each time the section comes round; outside a span, passes of the section.
+- ``pass_`` counts from 1 how often the music has come by, and tells every sounding of a bar apart:
+  inside a span ``(section pass - 1) * times + pass of the span``, outside the section's pass.
 - A bar whose ``passes`` exclude the current pass is skipped, and with it its closing sign.
 """
 
@@ -85,21 +87,24 @@ def _once(
             if _sounds(heads[index], section_pass):
                 yield PlayedBar(index, section_pass)
         for inner in range(1, span.times + 1):
-            pass_ = (section_pass - 1) * span.times + inner
-            closed = yield from _through(heads, span, pass_, last=inner == span.times)
+            before = (section_pass - 1) * span.times
+            closed = yield from _through(heads, span, inner, before)
             if not closed:
                 break
         at = span.stop
 
 
 def _through(
-    heads: Sequence[BarHead], span: Span, pass_: int, *, last: bool
+    heads: Sequence[BarHead], span: Span, inner: int, before: int
 ) -> Generator[PlayedBar, None, bool]:
-    """A span played through once; returns whether a closing sign sent the player back."""
+    """Pass ``inner`` of a span, ``before`` passes of earlier times through the section behind it.
+
+    Returns whether a closing sign sent the player back.
+    """
     for index in range(span.start, span.stop):
-        if _sounds(heads[index], pass_):
-            yield PlayedBar(index, pass_)
-            if heads[index].repeat_close and not last:
+        if _sounds(heads[index], inner):
+            yield PlayedBar(index, before + inner)
+            if heads[index].repeat_close and inner < span.times:
                 return True
     return False
 
