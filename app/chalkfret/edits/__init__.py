@@ -20,7 +20,8 @@ marks
     ``with_mark(marks, mark)``, ``without_mark(marks, mark)``
 selection
     ``bars_span(lesson, section, bar, count=1, parts=())``, ``is_empty(lesson, span)``,
-    ``span_ticks(lesson, span)`` look; ``copy(lesson, span) -> Clip``,
+    ``span_ticks(lesson, span)``, ``struck(lesson, span)`` look;
+    ``change_notes(lesson, span, change)``; ``copy(lesson, span) -> Clip``,
     ``cut(lesson, span) -> (lesson, Clip)``, ``clear_span(lesson, span)``,
     ``paste(lesson, spot, clip, times=1, frets=0, courses=0, grow=False)``,
     ``shift(lesson, span, frets=0, courses=0, ticks=0)``
@@ -58,6 +59,8 @@ cues
     ``remove(lesson, cue_id)``, ``cue_of(lesson, cue_id)``
 texts
     ``set_head(lesson, **fields)``: the lesson's head
+names
+    ``letter(lesson)``, ``part_name(lesson, wished)`` and the next free ids
 """
 
 from chalkfret.edits.clip import Clip, ClipNote, ClipPart
