@@ -9,7 +9,7 @@ from __future__ import annotations
 from itertools import accumulate
 
 from PySide6.QtCore import QModelIndex, QRect, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QTableView
 
 from chalkfret.desk.document import Document
@@ -21,6 +21,7 @@ from chalkfret.desk.riffs.headers import Names, Ruler
 from chalkfret.desk.riffs.metrics import Metrics
 from chalkfret.desk.riffs.model import GridModel
 from chalkfret.desk.riffs.painting import CellPainter
+from chalkfret.desk.riffs.rows import RowKind
 from chalkfret.edits.place import Span
 from chalkfret.model import Lesson
 from chalkfret.words.text import _
@@ -85,9 +86,29 @@ class Grid(QTableView):
         names = (m.strong_fm.horizontalAdvance(part.name) for part in self.grid_model.lesson.parts)
         return min(m.unit * 20, max(m.names_width, max(names) + m.unit * 2 + 2))
 
+    def _spare(self) -> int:
+        """Pixels that each string can have beyond what it needs; at most a unit and a half."""
+        m, kinds = self.metrics, [row.kind for row in self.grid_model.rows.all]
+        strings = kinds.count(RowKind.STRING)
+        needed = sum(map(m.height, kinds)) - strings * m.spare
+        return max(0, min(m.unit * 3 // 2, (self.viewport().height() - needed) // strings))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        if self._spare() != self.metrics.spare:
+            self._breathe()
+            self._update_all()
+
+    def _breathe(self) -> None:
+        """Size all rows, with what room there is shared among the strings."""
+        spare = self._spare()
+        if spare != self.metrics.spare:
+            self.metrics = Metrics(self._look, spare)
+        self._resize_all()
+
     def _dress(self) -> None:
         self.metrics = Metrics(self._look)
-        self._resize_all()
+        self._breathe()
         self._update_all()
         self.show_cursor()
 
@@ -104,7 +125,7 @@ class Grid(QTableView):
 
     def _show_another(self) -> None:
         self.grid_model.show(self._document.lesson)
-        self._resize_all()
+        self._breathe()
         self.anchor = None
         self.here = Cursor()
         self.horizontalScrollBar().setValue(0)
@@ -115,7 +136,7 @@ class Grid(QTableView):
     def _show_change(self, before: Lesson, after: Lesson) -> None:
         moved, rowed = self.grid_model.show(after)
         if rowed:
-            self._resize_all()
+            self._breathe()
         if before.parts is not after.parts and not rowed:
             self.verticalHeader().setFixedWidth(self._names_width())
             self.updateGeometries()

@@ -19,9 +19,12 @@ _HATCHES = {
 
 
 class Metrics:
-    """Sizes and colours for one look; made anew when the look changes."""
+    """Sizes and colours for one look; made anew when the look changes.
 
-    def __init__(self, look: Look) -> None:
+    ``spare`` pixels are added to the height of each string, where there is room to breathe.
+    """
+
+    def __init__(self, look: Look, spare: int = 0) -> None:
         self.fret_font = look.font(strong=True)
         self.sign_font = look.font(SMALL)
         self.text_font = look.font()
@@ -34,9 +37,10 @@ class Metrics:
         self.unit = unit()
         # Two digits and a bracket on either side must fit into one step.
         self.step = max(unit(3.25), self.fret_fm.horizontalAdvance("(22)") + unit(0.5))
-        self.sign_height = self.sign_fm.ascent() + 1
+        self.spare = spare
+        self.sign_height = self.sign_fm.ascent() + 1 + spare // 2
         self.pill = self.fret_fm.ascent() + unit(0.75)
-        self.string = self.sign_height + self.pill + unit(0.25)
+        self.string = self.sign_height + self.pill + unit(0.25) + spare - spare // 2
         self.lane = unit(3.5)
         self.degrees = self.text_fm.height() + unit(0.75)
         self.names_width = (
