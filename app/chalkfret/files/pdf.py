@@ -33,6 +33,7 @@ if TYPE_CHECKING:
 _DOTS: Final = 1200  # an inch; the painter's own units
 _CREATOR: Final = f"Chalkfret {__version__}"
 _INFO_DATE: Final = re.compile(rb"(/(?:CreationDate|ModDate) \(D:)\d{14}")
+_TO_UNICODE: Final = re.compile(rb"/ToUnicode (\d+) 0 R")
 _SPACE_AS_TAB: Final = re.compile(rb"(?<=[<\s\[])0009(?=>)")
 
 
@@ -146,7 +147,7 @@ def _completed(drawn: bytes, made: Sheet, lesson: Lesson) -> bytes:
         {NameObject("/DisplayDocTitle"): BooleanObject(True)}
     )
     _bookmarks(writer, made)
-    _repair_spaces(writer)
+    _repair_spaces(writer, drawn)
     out = BytesIO()
     writer.write(out)
     return out.getvalue()
@@ -164,25 +165,17 @@ def _bookmarks(writer: PdfWriter, made: Sheet) -> None:
         writer.add_outline_item(title=title, page_number=place.page - 1, fit=fit)
 
 
-def _repair_spaces(writer: PdfWriter) -> None:
-    """Let the fonts' maps say U+0020 where Qt says U+0009."""
-    from pypdf.generic import DictionaryObject, StreamObject
+def _repair_spaces(writer: PdfWriter, drawn: bytes) -> None:
+    """Let the fonts' maps say U+0020 where Qt says U+0009.
 
-    done: set[int] = set()
-    for page in writer.pages:
-        resources = page["/Resources"]
-        assert isinstance(resources, DictionaryObject)
-        fonts = resources["/Font"]
-        assert isinstance(fonts, DictionaryObject)
-        for name in fonts:
-            reference = fonts.raw_get(name)
-            if reference.idnum in done:
-                continue
-            done.add(reference.idnum)
-            font = reference.get_object()
-            stream = font["/ToUnicode"].get_object() if "/ToUnicode" in font else None
-            if isinstance(stream, StreamObject):
-                data = stream.get_data()
-                mended = _SPACE_AS_TAB.sub(b"0020", data)
-                if mended != data:
-                    stream.set_data(mended)
+    The maps are found by how Qt writes a font, without reading every page for its fonts.
+    """
+    from pypdf.generic import StreamObject
+
+    for number in sorted({int(found) for found in _TO_UNICODE.findall(drawn)}):
+        stream = writer.get_object(number)
+        assert isinstance(stream, StreamObject)
+        data = stream.get_data()
+        mended = _SPACE_AS_TAB.sub(b"0020", data)
+        if mended != data:
+            stream.set_data(mended)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from dataclasses import dataclass, field
+from collections import defaultdict
+from dataclasses import dataclass
 
 from msgspec import Struct
 
@@ -107,6 +108,10 @@ def frame_of(
     return Frame(tuple(frames), y - 2.6 * scale)
 
 
+# Texts of one face, size and ink together, which painters draw in one go.
+Texts = defaultdict[tuple[Face, float, Ink], list[Item]]
+
+
 @dataclass
 class Canvas:
     """One staff of one system, with what it takes to draw upon it."""
@@ -118,7 +123,8 @@ class Canvas:
     index: int  # of the staff in the system
     left: float  # where the bars begin, behind the clef
     right: float
-    items: list[Item] = field(default_factory=list)
+    items: list[Item]  # of the whole system, but its texts
+    texts: Texts  # of the whole system
 
     def __post_init__(self) -> None:
         self.scale = self.scheme.style.scale
@@ -152,7 +158,9 @@ class Canvas:
     ) -> float:  # fmt: skip
         """A text whose left end (align 0), middle (0.5) or right end (1) is at x; its width."""
         width = self.scheme.measurer.width(text, face, size)
-        self.items.append(Text(x - align * width, y, text, size, width, face, ink, tag))
+        self.texts[face, size, ink].append(
+            Text(x - align * width, y, text, size, width, face, ink, tag)
+        )
         return width
 
     def dashes(self, x1: float, x2: float, y: float) -> None:

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final, NamedTuple
 
-from chalkfret.model import Note, PauseKind, Sign
+from chalkfret.model import Note, PauseKind
 from chalkfret.sheet.barshape import degree_of
 from chalkfret.sheet.canvas import ROW, Canvas, SetBar
 from chalkfret.sheet.curves import wave
@@ -25,11 +25,13 @@ _BREAK: Final = 0xE4D1
 
 
 class _Column(NamedTuple):
-    """Notes of a staff that start together, and where."""
+    """Notes of a staff that start together, where, and the signs of those that have any."""
 
     at: SetBar
     x: float
     notes: list[Note]
+    each: list[Signs]
+    lanes: int  # sum of the lanes of all signs
 
 
 def draw_lanes(canvas: Canvas) -> None:
@@ -37,7 +39,7 @@ def draw_lanes(canvas: Canvas) -> None:
     above = canvas.frame.above
     columns = [column for at in canvas.bars for column in _columns(canvas, at)]
     for column in columns:
-        if any(note.marks for note in column.notes):
+        if column.each:
             _signs(canvas, column)
         if canvas.scheme.degrees is not None:
             _degrees(canvas, column)
@@ -45,29 +47,34 @@ def draw_lanes(canvas: Canvas) -> None:
         for at in canvas.bars:
             _pauses(canvas, at)
     if Lane.MUTES in above:
-        _spans(canvas, columns, Sign.PALM_MUTE, "P.M.", above[Lane.MUTES])
+        _spans(canvas, columns, Lane.MUTES, "P.M.")
     if Lane.RINGS in above:
-        _spans(canvas, columns, Sign.LET_RING, _("let ring"), above[Lane.RINGS])
+        _spans(canvas, columns, Lane.RINGS, _("let ring"))
 
 
 def _columns(canvas: Canvas, at: SetBar) -> Iterator[_Column]:
     run: list[Note] = []
     for note in canvas.notes(at):
         if run and run[-1].onset != note.onset:
-            yield _Column(at, at.x(run[0].onset), run)
+            yield _column(at, run)
             run = []
         run.append(note)
     if run:
-        yield _Column(at, at.x(run[0].onset), run)
+        yield _column(at, run)
 
 
-def _signs(canvas: Canvas, column: _Column) -> None:
-    each = [signs_of(note) for note in column.notes if note.marks]
+def _column(at: SetBar, notes: list[Note]) -> _Column:
+    each = [signs_of(note) for note in notes if note.marks]
     lanes = 0
     for sign in each:
         lanes |= sign.lanes
+    return _Column(at, at.x(notes[0].onset), notes, each, lanes)
+
+
+def _signs(canvas: Canvas, column: _Column) -> None:
+    each, lanes = column.each, column.lanes
     if lanes & Lane.LETTERS:
-        _letters(canvas, column, each)
+        _letters(canvas, column)
     if lanes & Lane.ACCENTS:
         _accents(canvas, column.x, each)
     if lanes & Lane.STROKES:
@@ -77,7 +84,7 @@ def _signs(canvas: Canvas, column: _Column) -> None:
         y = canvas.frame.above[Lane.STROKES] - 0.5 * canvas.scale
         canvas.sign(column.x - half * size, y, code, size)
     if lanes & Lane.WAVES:
-        _vibrato(canvas, column, each)
+        _vibrato(canvas, column)
     fingers = [sign.finger for sign in each if sign.finger]
     size = canvas.scheme.style.small
     for index, finger in enumerate(fingers):
@@ -85,13 +92,13 @@ def _signs(canvas: Canvas, column: _Column) -> None:
         canvas.words(column.x, y, finger, size, tag="finger", align=0.5)
 
 
-def _letters(canvas: Canvas, column: _Column, each: list[Signs]) -> None:
+def _letters(canvas: Canvas, column: _Column) -> None:
     scale, at = canvas.scale, column.at
-    letters = dict.fromkeys(word for sign in each for word in sign.letters)
+    letters = dict.fromkeys([word for sign in column.each for word in sign.letters])
     y = canvas.frame.above[Lane.LETTERS] - 0.5 * scale
     size = canvas.scheme.style.letters
     width = canvas.words(column.x, y, " ".join(letters), size, Face.ITALIC, align=0.5)
-    if any(sign.trill for sign in each):
+    if any(sign.trill for sign in column.each):
         end = at.x(max(note.end for note in column.notes)) - 1.5 * scale
         start = column.x + width / 2 + 0.6 * scale
         if end - start > 3 * scale:
@@ -109,9 +116,9 @@ def _accents(canvas: Canvas, x: float, each: list[Signs]) -> None:
         canvas.sign(x - 0.042 * size, low - raised, _STACCATO, size)
 
 
-def _vibrato(canvas: Canvas, column: _Column, each: list[Signs]) -> None:
+def _vibrato(canvas: Canvas, column: _Column) -> None:
     scale = canvas.scale
-    wide = any(sign.vibrato.wide for sign in each if sign.vibrato is not None)
+    wide = any(sign.vibrato.wide for sign in column.each if sign.vibrato is not None)
     end = column.at.x(max(note.end for note in column.notes)) - 1.5 * scale
     end = min(max(end, column.x + 4.5 * scale), canvas.right)
     y = canvas.frame.above[Lane.WAVES] - 1.0 * scale
@@ -144,24 +151,26 @@ def _pauses(canvas: Canvas, at: SetBar) -> None:
             canvas.sign(x - 0.19 * size, y, _BREAK, 0.8 * size)
 
 
-def _spans(canvas: Canvas, columns: list[_Column], sign: Sign, label: str, y: float) -> None:
+def _spans(canvas: Canvas, columns: list[_Column], lane: Lane, label: str) -> None:
     """Dashes from the first note with the sign to the last of an unbroken run.
 
     Notes that ring into each other are one run, whatever is played between.
     """
     runs: list[tuple[float, float]] = []  # x of the first note, x of the end
     going = False
-    for at, x, notes in columns:
-        if not any(sign in note.marks for note in notes):
+    for column in columns:
+        if not column.lanes & lane:
             going = False
             continue
-        going = going or bool(runs and x <= runs[-1][1] + 0.01)
-        end = at.x(max(note.end for note in notes)) if sign is Sign.LET_RING else x
-        if going:
+        x = end = column.x
+        if lane is Lane.RINGS:
+            end = column.at.x(max(note.end for note in column.notes))
+        if going or (runs and x <= runs[-1][1] + 0.01):
             runs[-1] = (runs[-1][0], max(end, runs[-1][1]))
         else:
             runs.append((x, end))
         going = True
+    y = canvas.frame.above[lane]
     style, scale = canvas.scheme.style, canvas.scale
     for start, end in runs:
         left = start - 0.8 * scale

@@ -8,7 +8,7 @@ from chalkfret.model import Bar, Bend, Note
 from chalkfret.sheet.barshape import BEND_STEP, SLIDE
 from chalkfret.sheet.canvas import Canvas, SetBar
 from chalkfret.sheet.curves import arc, arrowhead, bend_down, bend_up
-from chalkfret.sheet.display import Face, Ink, Text
+from chalkfret.sheet.display import Face, Ink, Line, Text
 from chalkfret.sheet.marks import Lane, bend_amount, bend_moves, number_of, prebent, signs_of
 
 _CAP = 0.66  # height of a digit in ems of the face
@@ -24,11 +24,12 @@ class _Stood(NamedTuple):
 
 def draw_numbers(canvas: Canvas, following: Bar | None) -> None:
     """Numbers, what joins them, and the strings; ``following`` is the bar after the system."""
+    numbers = _Numbers(canvas)
     last: dict[int, _Stood] = {}
     gaps: dict[int, list[tuple[float, float]]] = {}
     for at in canvas.bars:
         for note in canvas.notes(at):
-            stood = _number(canvas, note, at.x(note.onset))
+            stood = numbers.draw(note, at.x(note.onset))
             gaps.setdefault(note.course, []).append((stood.left, stood.right))
             if note.marks:
                 _join(canvas, note, last.get(note.course), stood)
@@ -40,31 +41,43 @@ def draw_numbers(canvas: Canvas, following: Bar | None) -> None:
     _strings(canvas, gaps)
 
 
-def _number(canvas: Canvas, note: Note, x: float) -> _Stood:
-    style = canvas.scheme.style
-    size = style.digits
-    text = number_of(note)
-    tied = signs_of(note).tie
-    face, ink = (Face.REGULAR, Ink.SOFT) if tied else (Face.SEMIBOLD, Ink.INK)
-    width = canvas.scheme.measurer.width(text, face, size)
-    left = x - width / 2
-    y = canvas.line_y(note.course) + size * _CAP / 2
-    canvas.items.append(Text(left, y, text, size, width, face, ink, "fret"))
-    return _Stood(left, left + width, note.fret)
+class _Numbers:
+    """Writes numbers: tied ones quietly in brackets, all others strong."""
+
+    def __init__(self, canvas: Canvas) -> None:
+        self.canvas = canvas
+        self.size = size = canvas.scheme.style.digits
+        self.low = size * _CAP / 2
+        self.width = canvas.scheme.measurer.width
+        self.strong = canvas.texts[Face.SEMIBOLD, size, Ink.INK]
+        self.quiet = canvas.texts[Face.REGULAR, size, Ink.SOFT]
+
+    def draw(self, note: Note, x: float) -> _Stood:
+        text, size = number_of(note), self.size
+        y = self.canvas.line_y(note.course) + self.low
+        if note.marks and signs_of(note).tie:
+            width = self.width(text, Face.REGULAR, size)
+            left = x - width / 2
+            self.quiet.append(Text(left, y, text, size, width, Face.REGULAR, Ink.SOFT, "fret"))
+        else:
+            width = self.width(text, Face.SEMIBOLD, size)
+            left = x - width / 2
+            self.strong.append(Text(left, y, text, size, width, Face.SEMIBOLD, Ink.INK, "fret"))
+        return _Stood(left, left + width, note.fret)
 
 
 def _strings(canvas: Canvas, gaps: dict[int, list[tuple[float, float]]]) -> None:
-    style = canvas.scheme.style
-    air = 0.45 * style.scale
-    start = canvas.left - clef_width(canvas.scheme.style.gap)
+    style, items = canvas.scheme.style, canvas.items
+    air, thick = 0.45 * style.scale, style.staff_line
+    start, end = canvas.left - clef_width(canvas.scheme.style.gap), canvas.right
     for course in range(1, canvas.staff.courses + 1):
         x, y = start, canvas.line_y(course)
         for left, right in gaps.get(course, ()):
             if left - air > x:
-                canvas.line(x, y, left - air, y, style.staff_line, Ink.RULE)
+                items.append(Line(x, y, left - air, y, thick, Ink.RULE))
             x = max(x, right + air)
-        if canvas.right > x:
-            canvas.line(x, y, canvas.right, y, style.staff_line, Ink.RULE)
+        if end > x:
+            items.append(Line(x, y, end, y, thick, Ink.RULE))
 
 
 def clef_width(gap: float) -> float:

@@ -95,11 +95,12 @@ class _Voice:
         if FLAGS[symbol.value] and not beamed:
             code = (_FLAGS_DOWN if way > 0 else _FLAGS_UP)[symbol.value]
             canvas.sign(x - self.style.stem / 2, self.tip, code, 0.74 * size)
-        dots_y = (self.root + self.tip) / 2 + way * 0.9 * self.style.space
-        if symbol.value != 2:
-            dots_y = self.root + way * 0.7 * self.style.space
-        for dot in range(symbol.dots):
-            canvas.sign(x + (0.4 + 0.62 * dot) * self.style.space, dots_y, _DOT, size)
+        if symbol.dots:
+            dots_y = (self.root + self.tip) / 2 + way * 0.9 * self.style.space
+            if symbol.value != 2:
+                dots_y = self.root + way * 0.7 * self.style.space
+            for dot in range(symbol.dots):
+                canvas.sign(x + (0.4 + 0.62 * dot) * self.style.space, dots_y, _DOT, size)
         if symbol.held and index:
             y = self.root + way * 0.9 * self.scale
             inset = 0.5 * self.scale

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from itertools import groupby
 from typing import Final
 
@@ -36,6 +37,7 @@ def name_width(scheme: Scheme, full: bool) -> float:
     return widest + 2.9 * scheme.style.scale
 
 
+@lru_cache(maxsize=256)
 def string_width(scheme: Scheme) -> float:
     """Width of the column of string names."""
     size = scheme.style.small
@@ -47,6 +49,7 @@ def string_width(scheme: Scheme) -> float:
     return widest + 0.9 * scheme.style.scale
 
 
+@lru_cache(maxsize=256)
 def names(scheme: Scheme, full: bool) -> list[list[str]]:
     """The name before each staff in lines: in full, or initials where they tell parts apart."""
     if not full:
@@ -61,6 +64,7 @@ def _initials(name: str) -> str:
     return "".join(word if word.isdigit() else word[0].upper() for word in words)
 
 
+@lru_cache(maxsize=1024)
 def string_names(staff: Staff, scheme: Scheme) -> list[str]:
     """What each string is tuned to, course 1 first."""
     return [

@@ -102,10 +102,15 @@ def _prepare(block: Block) -> _Ready:
     strokes: dict[tuple[Ink, float], QPainterPath] = defaultdict(QPainterPath)
     outlines: dict[Ink, QPainterPath] = {}
     texts: list[Text] = []
+    pen: tuple[Ink, float] | None = None
+    strokes_now: list[QLineF] = []
     for item in block.items:
         if isinstance(item, Line):
+            if (item.ink, item.width) != pen:
+                pen = item.ink, item.width
+                strokes_now = lines[pen]
             x1, y1, x2, y2 = item.x1 * UNITS, item.y1 * UNITS, item.x2 * UNITS, item.y2 * UNITS
-            lines[item.ink, item.width].append(QLineF(round(x1), round(y1), round(x2), round(y2)))
+            strokes_now.append(QLineF(round(x1), round(y1), round(x2), round(y2)))
         elif isinstance(item, Text):
             texts.append(item)
         elif isinstance(item, Box):
@@ -156,30 +161,45 @@ def _sized_sign(code: int, size: float) -> QPainterPath:
 def _add_curve(path: QPainterPath, item: Shape) -> None:
     path.moveTo(round(item.start[0] * UNITS), round(item.start[1] * UNITS))
     for segment in item.segments:
-        scaled = [round(number * UNITS) for number in segment]
-        if len(scaled) == 2:
-            path.lineTo(*scaled)
+        if len(segment) == 2:
+            path.lineTo(round(segment[0] * UNITS), round(segment[1] * UNITS))
         else:
-            path.cubicTo(*scaled)
+            x1, y1, x2, y2, x3, y3 = segment
+            path.cubicTo(
+                round(x1 * UNITS), round(y1 * UNITS), round(x2 * UNITS), round(y2 * UNITS),
+                round(x3 * UNITS), round(y3 * UNITS),
+            )  # fmt: skip
 
 
 _Key = tuple[Ink, int, int]  # ink, pixels, and the font's number
 
 
-@lru_cache(maxsize=65536)
-def _scaled(
-    text: str, face: Face, size: float, ink: Ink
-) -> tuple[tuple[_Key, tuple[int, ...], tuple[tuple[int, int], ...]], ...]:
+_Scaled = tuple[tuple[_Key, tuple[int, ...], tuple[tuple[int, int], ...]], ...]
+
+
+@lru_cache(maxsize=512)
+def _scaled_texts(_face: Face, _size: float, _ink: Ink) -> dict[str, _Scaled]:
+    """The texts met in a face, size and ink: one look-up a text where many follow each other."""
+    return {}
+
+
+_TEXTS_KEPT: Final = 20_000
+
+
+def _scaled(text: Text, known: dict[str, _Scaled]) -> _Scaled:
     """A text's runs in painter units: key, glyph indices, and whole offsets of the glyphs."""
-    units = size * UNITS
-    return tuple(
+    units = text.size * UNITS
+    if len(known) >= _TEXTS_KEPT:
+        known.clear()
+    made = known[text.text] = tuple(
         (
-            (ink, round(units * run.em), run.font),
+            (text.ink, round(units * run.em), run.font),
             run.indices,
             tuple((round(x * units), round(y * units)) for x, y in run.places),
         )
-        for run in shape(text, face).runs
+        for run in shape(text.text, text.face).runs
     )
+    return made
 
 
 def _glyph_runs(texts: list[Text]) -> tuple[tuple[Ink, QGlyphRun], ...]:
@@ -191,9 +211,14 @@ def _glyph_runs(texts: list[Text]) -> tuple[tuple[Ink, QGlyphRun], ...]:
     last: _Key | None = None
     indices: list[int] = []
     places: list[QPointF] = []
+    setting: tuple[Face, float, Ink] | None = None
+    known: dict[str, _Scaled] = {}
     for text in texts:
+        if (text.face, text.size, text.ink) != setting:
+            setting = (text.face, text.size, text.ink)
+            known = _scaled_texts(*setting)
         x, y = round(text.x * UNITS), round(text.y * UNITS)
-        for key, glyphs, offsets in _scaled(text.text, text.face, text.size, text.ink):
+        for key, glyphs, offsets in known.get(text.text) or _scaled(text, known):
             if key != last:
                 if last is not None:
                     out.append((last[0], _glyph_run(last, indices, places)))

@@ -61,14 +61,22 @@ class _Span(Struct, frozen=True):
     rest: bool
 
 
-@lru_cache(maxsize=32768)
+_Pattern = tuple[tuple[int, int, int], ...]  # onset, length and voice of each note of a bar
+
+
 def spell(notes: Notes, head: BarHead) -> tuple[Rhythm, ...]:
     """The bar's rhythm, a voice each; a bar without notes is one rest of voice 0."""
-    voices = sorted({note.voice for note in notes}) or [0]
+    return _spelled(tuple([(note.onset, note.length, note.voice) for note in notes]), head)
+
+
+@lru_cache(maxsize=8192)
+def _spelled(notes: _Pattern, head: BarHead) -> tuple[Rhythm, ...]:
+    """Riffs that share their rhythm, on whatever strings, are read once."""
+    voices = sorted({voice for _, _, voice in notes}) or [0]
     return tuple(_voice(notes, voice, head) for voice in voices)
 
 
-def _voice(notes: Notes, voice: int, head: BarHead) -> Rhythm:
+def _voice(notes: _Pattern, voice: int, head: BarHead) -> Rhythm:
     spans = _spans(notes, voice, head.ticks)
     if len(spans) == 1 and spans[0].rest:
         return Rhythm(voice, (Symbol(0, head.ticks, 1, 0, rest=True),))
@@ -87,19 +95,19 @@ def _voice(notes: Notes, voice: int, head: BarHead) -> Rhythm:
     return Rhythm(voice, tuple(symbols), tuple(tuplets), _beams(symbols, tuplets, metric))
 
 
-def _spans(notes: Notes, voice: int, ticks: int) -> list[_Span]:
+def _spans(notes: _Pattern, voice: int, ticks: int) -> list[_Span]:
     """The voice as notes and silences without a gap."""
     starts: dict[int, list[int]] = {}
-    for index, note in enumerate(notes):
-        if note.voice == voice:
-            starts.setdefault(note.onset, []).append(index)
+    for index, (onset, _, sounds_in) in enumerate(notes):
+        if sounds_in == voice:
+            starts.setdefault(onset, []).append(index)
     spans: list[_Span] = []
     at = sounding = 0  # where the last span ends, and how long anything sounds
     for onset, following in pairwise([*starts, ticks]):
         if onset > at:
             spans.append(_Span(at, onset, (), True))
         for index in starts[onset]:
-            sounding = max(sounding, notes[index].onset + notes[index].length)
+            sounding = max(sounding, onset + notes[index][1])
         at = min(following, sounding)
         spans.append(_Span(onset, at, tuple(starts[onset]), False))
     if at < ticks:

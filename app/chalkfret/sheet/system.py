@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Sequence
 from functools import lru_cache, reduce
 from threading import Lock
@@ -11,7 +12,7 @@ from msgspec import Struct
 
 from chalkfret.model import Bar, BarHead, Cue, Section
 from chalkfret.sheet.barshape import BarShape, Below, bar_shape
-from chalkfret.sheet.canvas import Canvas, Frame, SetBar, frame_of
+from chalkfret.sheet.canvas import Canvas, Frame, SetBar, Texts, frame_of
 from chalkfret.sheet.display import BarBox, Block, Face, Ink, Item, Line, Text
 from chalkfret.sheet.draw_lanes import draw_lanes
 from chalkfret.sheet.draw_numbers import clef_width, draw_numbers
@@ -145,7 +146,7 @@ def _planned(
         if same is not None and same[0] == system:
             system, height = same
         else:
-            height = _frame(system, shapes[start:stop], system.cues).height
+            height = _frame(system).height
         systems.append(system)
         heights.append(height)
     return SectionPlan(section, tuple(systems), tuple(heights))
@@ -180,9 +181,11 @@ def _cues_in(section: Section, start: int, stop: int) -> tuple[Cue, ...]:
     )
 
 
-def _frame(system: System, shapes: Sequence[BarShape], cues: tuple[Cue, ...]) -> Frame:
+@lru_cache(maxsize=1024)
+def _frame(system: System) -> Frame:
+    shapes = system.shapes
     rows: tuple[int, ...] = (0,) * len(system.scheme.staves)
-    if cues:
+    if system.cues:
         rows = tuple(
             max((flag.row for flag in flags), default=-1) + 1
             for flags in _flags(system, _set(system, shapes))
@@ -244,14 +247,15 @@ def system_block(system: System) -> Block:
     """The drawn system."""
     shapes = system.shapes
     scheme, style = system.scheme, system.scheme.style
-    frame = _frame(system, shapes, system.cues)
+    frame = _frame(system)
     bars = _set(system, shapes)
     right = bars[-1].right
     staff_left = system.left - clef_width(style.gap)
     flags = _flags(system, bars) if system.cues else ((),) * len(scheme.staves)
     items: list[Item] = []
+    texts: Texts = defaultdict(list)
     for index, (staff, place) in enumerate(zip(scheme.staves, frame.staves, strict=True)):
-        canvas = Canvas(scheme, staff, place, bars, index, system.left, right, items)
+        canvas = Canvas(scheme, staff, place, bars, index, system.left, right, items, texts)
         draw_numbers(canvas, system.following)
         draw_left(canvas, staff_left, system.full_names)
         draw_bar_lines(canvas, system.closing)
@@ -267,6 +271,8 @@ def system_block(system: System) -> Block:
             after = None if system.following is None else system.following.head
             draw_endings(canvas, system.before, after)
     items += _left_edge(system, frame, staff_left)
+    for run in texts.values():
+        items += run
     boxes = tuple(
         BarBox(
             system.section, at.index, at.left, 0.0, at.right - at.left, frame.height,
@@ -277,19 +283,7 @@ def system_block(system: System) -> Block:
         )
         for at in bars
     )  # fmt: skip
-    return Block(style.text_width, frame.height, _by_font(items), boxes)
-
-
-def _by_font(items: list[Item]) -> tuple[Item, ...]:
-    """The texts of one face and size behind each other, which painters draw in one go."""
-    texts: dict[tuple[Face, float, Ink], list[Item]] = {}
-    others: list[Item] = []
-    for item in items:
-        if isinstance(item, Text):
-            texts.setdefault((item.face, item.size, item.ink), []).append(item)
-        else:
-            others.append(item)
-    return (*others, *(item for run in texts.values() for item in run))
+    return Block(style.text_width, frame.height, tuple(items), boxes)
 
 
 def _left_edge(system: System, frame: Frame, x: float) -> list[Item]:
