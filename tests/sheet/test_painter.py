@@ -1,6 +1,8 @@
 """One painter for screen and paper: both show the same picture."""
 
 import re
+from concurrent.futures import ThreadPoolExecutor
+from datetime import date
 from pathlib import Path
 
 import pypdfium2
@@ -99,3 +101,14 @@ def test_every_sign_the_sheet_uses_is_in_the_music_font():
     assert len(codes) > 25
     for code in codes:
         assert not sign(code).isEmpty(), hex(code)
+
+
+def test_pdfs_are_written_beside_a_window_that_paints():
+    """Fonts belong to threads: pages are drawn in several at once, and all come out the same."""
+    lesson = load(DEMOS[0])
+    alone = pdf_bytes(lesson, fixed_date=date(2026, 3, 1))
+    with ThreadPoolExecutor(3) as threads:
+        beside = [threads.submit(pdf_bytes, lesson, None, date(2026, 3, 1)) for _ in range(6)]
+        for _ in range(10):
+            on_screen(lesson, 1)
+        assert all(one.result() == alone for one in beside)

@@ -158,14 +158,20 @@ def _spans(canvas: Canvas, columns: list[_Column], lane: Lane, label: str) -> No
     """
     runs: list[tuple[float, float]] = []  # x of the first note, x of the end
     going = False
+    rings_to = (-1, 0)  # bar and tick to which the last run sounds
     for column in columns:
-        if not column.lanes & lane:
+        at, x, notes, _each, lanes = column
+        if not lanes & lane:
             going = False
             continue
-        x = end = column.x
+        end = x
+        going = going or (at.index, notes[0].onset) <= rings_to
         if lane is Lane.RINGS:
-            end = column.at.x(max(note.end for note in column.notes))
-        if going or (runs and x <= runs[-1][1] + 0.01):
+            tick = max(note.end for note in notes)
+            end = at.x(tick)
+            ends_bar = tick >= at.bar.head.ticks
+            rings_to = max(rings_to, (at.index + 1, 0) if ends_bar else (at.index, tick))
+        if going:
             runs[-1] = (runs[-1][0], max(end, runs[-1][1]))
         else:
             runs.append((x, end))

@@ -4,12 +4,16 @@ Everything is shaped once at ``SHAPED`` pixels without hinting and scaled afterw
 text is as wide on paper as on every screen. Ligatures are off, or "riff" could not be found in a
 PDF. Flat and sharp signs come from the music text font, since the text faces lack them; scripts
 that no bundled font has come from whatever the system offers.
+
+Qt's fonts belong to the thread that made them, and a PDF is written beside the window: every thread
+keeps its own.
 """
 
 from __future__ import annotations
 
 import re
 from functools import lru_cache
+from threading import local
 from typing import Final
 
 from msgspec import Struct
@@ -60,9 +64,7 @@ def _families() -> tuple[str, str]:
     return _TEXT_FAMILY, QFontDatabase.applicationFontFamilies(loaded[-1])[0]
 
 
-@lru_cache(maxsize=8)
-def font(face: Face) -> QFont:
-    """The Qt font of a text face, at ``SHAPED`` pixels."""
+def _font(face: Face) -> QFont:
     made = QFont(_families()[0])
     made.setPixelSize(SHAPED)
     if face in (Face.SEMIBOLD, Face.SEMIBOLD_ITALIC):
@@ -73,7 +75,6 @@ def font(face: Face) -> QFont:
     return made
 
 
-@lru_cache(maxsize=1)
 def _accidental_font() -> QFont:
     made = QFont(_families()[1])
     made.setPixelSize(SHAPED)
@@ -81,9 +82,7 @@ def _accidental_font() -> QFont:
     return made
 
 
-@lru_cache(maxsize=65536)
-def shape(text: str, face: Face) -> Shaped:
-    """The glyphs of a line of text and where they stand."""
+def _shape(text: str, face: Face) -> Shaped:
     at = 0.0
     runs: list[Run] = []
     for piece in _ACCIDENTALS.split(text):
@@ -91,7 +90,8 @@ def shape(text: str, face: Face) -> Shaped:
             continue
         accidental = _ACCIDENTALS.fullmatch(piece) is not None
         em = _ACCIDENTAL_SIZE if accidental else 1.0
-        at = _shape_piece(piece, _accidental_font() if accidental else font(face), em, at, runs)
+        used = _kept.accidentals() if accidental else _kept.font(face)
+        at = _shape_piece(piece, used, em, at, runs)
     return Shaped(at, tuple(runs))
 
 
@@ -112,7 +112,7 @@ def _shape_piece(text: str, used: QFont, em: float, at: float, runs: list[Run]) 
         places = run.positions()
         runs.append(
             Run(
-                font=_registered(face),
+                font=_kept.registered(face),
                 em=em,
                 indices=tuple(indices),
                 places=tuple((at + p.x() * scale, (p.y() - base) * scale) for p in places),
@@ -121,21 +121,6 @@ def _shape_piece(text: str, used: QFont, em: float, at: float, runs: list[Run]) 
     return at + line.horizontalAdvance() * scale
 
 
-class FontMeasurer:
-    """Measures with the bundled fonts; all instances measure alike, use ``measurer()``."""
-
-    def width(self, text: str, face: Face, size: float) -> float:
-        """Width in mm of a line of text with an em of ``size`` mm."""
-        return shape(text, face).width * size
-
-
-@lru_cache(maxsize=1)
-def measurer() -> FontMeasurer:
-    """The one measurer of the bundled fonts."""
-    return FontMeasurer()
-
-
-@lru_cache(maxsize=1)
 def _music_font() -> QRawFont:
     ensure_app()
     loaded = QRawFont(
@@ -146,29 +131,61 @@ def _music_font() -> QRawFont:
     return loaded
 
 
+class _Kept(local):
+    """What one thread keeps: its fonts, and the texts it has shaped with them."""
+
+    def __init__(self) -> None:
+        self.font = lru_cache(maxsize=8)(_font)
+        self.accidentals = lru_cache(maxsize=1)(_accidental_font)
+        self.music = lru_cache(maxsize=1)(_music_font)
+        self.shape = lru_cache(maxsize=65536)(_shape)
+        self.sized = lru_cache(maxsize=256)(self._sized)
+        # Every font that shaping has met, the system's for other scripts included.
+        self._fonts: list[QRawFont] = []
+        self._numbers: dict[tuple[str, str], int] = {}
+
+    def registered(self, face: QRawFont) -> int:
+        number = self._numbers.setdefault((face.familyName(), face.styleName()), len(self._fonts))
+        if number == len(self._fonts):
+            self._fonts.append(face)
+        return number
+
+    def _sized(self, number: int, pixels: int) -> QRawFont:
+        copy = QRawFont(self._fonts[number])
+        copy.setPixelSize(pixels)
+        return copy
+
+
+_kept: Final = _Kept()
+
+
+def shape(text: str, face: Face) -> Shaped:
+    """The glyphs of a line of text and where they stand, for this thread alone."""
+    return _kept.shape(text, face)
+
+
+def sized(number: int, pixels: int) -> QRawFont:
+    """A font that shaping has met in this thread, at so many pixels."""
+    return _kept.sized(number, pixels)
+
+
 @lru_cache(maxsize=512)
 def sign(code: int) -> QPainterPath:
     """The outline of a music sign at an em of ``SHAPED`` units, origin on its baseline."""
-    music = _music_font()
+    music = _kept.music()
     (index,) = music.glyphIndexesForString(chr(code))
     return music.pathForGlyph(index)
 
 
-# Every font that shaping has met, the system's for other scripts included.
-_fonts: list[QRawFont] = []
-_numbers: dict[tuple[str, str], int] = {}
+class FontMeasurer:
+    """Measures with the bundled fonts; all instances measure alike, use ``measurer()``."""
+
+    def width(self, text: str, face: Face, size: float) -> float:
+        """Width in mm of a line of text with an em of ``size`` mm."""
+        return _kept.shape(text, face).width * size
 
 
-def _registered(face: QRawFont) -> int:
-    number = _numbers.setdefault((face.familyName(), face.styleName()), len(_fonts))
-    if number == len(_fonts):
-        _fonts.append(face)
-    return number
-
-
-@lru_cache(maxsize=256)
-def sized(number: int, pixels: int) -> QRawFont:
-    """A font that shaping has met, at so many pixels."""
-    copy = QRawFont(_fonts[number])
-    copy.setPixelSize(pixels)
-    return copy
+@lru_cache(maxsize=1)
+def measurer() -> FontMeasurer:
+    """The one measurer of the bundled fonts."""
+    return FontMeasurer()

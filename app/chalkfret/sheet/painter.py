@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from functools import lru_cache
+from threading import local
 from typing import Final
 from weakref import WeakKeyDictionary
 
@@ -35,7 +36,22 @@ class _Ready(Struct, frozen=True, eq=False):
     runs: tuple[tuple[Ink, QGlyphRun], ...]
 
 
-_ready: WeakKeyDictionary[Block, _Ready] = WeakKeyDictionary()
+_Key = tuple[Ink, int, int]  # ink, pixels, and the font's number
+_Scaled = tuple[tuple[_Key, tuple[int, ...], tuple[tuple[int, int], ...]], ...]
+
+
+class _Kept(local):
+    """What one thread keeps, since Qt's fonts belong to the thread that made them.
+
+    ``texts`` are the texts met in a face, size and ink: one look-up each where many follow.
+    """
+
+    def __init__(self) -> None:
+        self.ready: WeakKeyDictionary[Block, _Ready] = WeakKeyDictionary()
+        self.texts: dict[tuple[Face, float, Ink], dict[str, _Scaled]] = {}
+
+
+_kept: Final = _Kept()
 
 
 def paint(page: Page, painter: QPainter, look: Look = PRINT, units_a_mm: float = UNITS) -> None:
@@ -57,9 +73,9 @@ def paint(page: Page, painter: QPainter, look: Look = PRINT, units_a_mm: float =
 
 
 def _paint_block(block: Block, painter: QPainter, look: Look) -> None:
-    ready = _ready.get(block)
+    ready = _kept.ready.get(block)
     if ready is None:
-        ready = _ready[block] = _prepare(block)
+        ready = _kept.ready[block] = _prepare(block)
     painter.setPen(Qt.PenStyle.NoPen)
     for ink, radius, boxes in ready.boxes:
         painter.setBrush(_brush(look.colour(ink)))
@@ -171,18 +187,6 @@ def _add_curve(path: QPainterPath, item: Shape) -> None:
             )  # fmt: skip
 
 
-_Key = tuple[Ink, int, int]  # ink, pixels, and the font's number
-
-
-_Scaled = tuple[tuple[_Key, tuple[int, ...], tuple[tuple[int, int], ...]], ...]
-
-
-@lru_cache(maxsize=512)
-def _scaled_texts(_face: Face, _size: float, _ink: Ink) -> dict[str, _Scaled]:
-    """The texts met in a face, size and ink: one look-up a text where many follow each other."""
-    return {}
-
-
 _TEXTS_KEPT: Final = 20_000
 
 
@@ -216,7 +220,7 @@ def _glyph_runs(texts: list[Text]) -> tuple[tuple[Ink, QGlyphRun], ...]:
     for text in texts:
         if (text.face, text.size, text.ink) != setting:
             setting = (text.face, text.size, text.ink)
-            known = _scaled_texts(*setting)
+            known = _kept.texts.setdefault(setting, {})
         x, y = round(text.x * UNITS), round(text.y * UNITS)
         for key, glyphs, offsets in known.get(text.text) or _scaled(text, known):
             if key != last:
