@@ -13,6 +13,8 @@ from chalkfret.model import (
     Bend,
     BendPoint,
     Capo,
+    Course,
+    GuitarString,
     Lesson,
     NaturalHarmonic,
     Note,
@@ -32,7 +34,7 @@ from chalkfret.model import (
     with_notes,
 )
 from chalkfret.theory.sounding import attack_pitch
-from chalkfret.timeline.attacks import attacks
+from chalkfret.timeline.attacks import Attack, attacks
 from chalkfret.timeline.clock import timeline
 from tests.builder import lesson, part, section, tuned
 from tests.files.midi_reading import Heard, heard
@@ -65,6 +67,17 @@ marks = st.lists(
     ),
     max_size=2,
 ).map(lambda found: in_order(tuple(found)))  # fmt: skip
+
+
+def with_course(setup: Setup, course: int, *strings: GuitarString) -> Setup:
+    """The setup with other strings on a course."""
+    courses = setup.courses
+    return replace(setup, courses=(*courses[: course - 1], Course(strings), *courses[course:]))
+
+
+def strings_of(attack: Attack) -> range:
+    """The strings of the course that is struck, from 0."""
+    return range(len(attack.setup.course(attack.note.course).strings))
 
 
 @st.composite
@@ -101,20 +114,22 @@ def lessons(draw: st.DrawFn) -> Lesson:
         sections.append(replace(one, bars=one.bars.splice(0, 3, bars)))
     cents = draw(st.floats(-49, 49))
     low = tuned("C2 G2 C3 F3 A3 D4", a4=draw(st.sampled_from([440.0, 432.0])))
-    first = low.courses[0]
-    string = replace(first.strings[0], cents=cents)
-    low = replace(low, courses=(replace(first, strings=(string,)), *low.courses[1:]), capo=Capo(2))
+    beside = (GuitarString("C3", cents=draw(st.floats(-49, 49))), GuitarString("C4", first_fret=5))
+    low = with_course(low, 1, GuitarString("D4", cents=cents), GuitarString("D4"))
+    low = with_course(low, 6, GuitarString("C2"), *beside)
+    low = replace(low, capo=Capo(2))
     return lesson(*sections, parts=(part("Low", low), part("High")))
 
 
 @given(lessons())
-def test_every_attack_is_there_at_its_time_and_pitch(one: Lesson) -> None:
+def test_every_string_of_an_attack_is_there_at_its_time_and_pitch(one: Lesson) -> None:
     found = read(one)
     names = [each.name for each in one.parts]
     wanted = []
     for attack in attacks(one):
-        pitch = attack_pitch(attack.setup, attack.note)
-        wanted.append((names[attack.part], attack.start_s, round(pitch), pitch, attack))
+        for string in strings_of(attack):
+            pitch = attack_pitch(attack.setup, attack.note, string)
+            wanted.append((names[attack.part], attack.start_s, round(pitch), pitch, attack))
     assert len(found.notes) == len(wanted)
     left = list(found.notes)
     for name, start_s, number, pitch, attack in wanted:
@@ -270,10 +285,7 @@ def test_a_bent_note_shakes_above_its_bend() -> None:
 
 def test_cents_capo_and_harmonics() -> None:
     setup = tuned("E2 A2 D3 G3 B3 E4", capo=Capo(3))
-    string = replace(setup.courses[5].strings[0], cents=-30.0)
-    setup = replace(
-        setup, courses=(*setup.courses[:5], replace(setup.courses[5], strings=(string,)))
-    )
+    setup = with_course(setup, 6, GuitarString("E2", cents=-30.0))
     found = read(lesson(section("A", "q 6:2 6:0n"), parts=(part("One", setup),)))
     assert [note.number for note in found.notes] == [45, 55]
     assert [note.bend for note in found.notes] == pytest.approx([-0.3, -0.3], abs=0.001)

@@ -35,7 +35,7 @@ from chalkfret.timeline.attacks import attacks
 from chalkfret.timeline.clicks import clicks
 from chalkfret.timeline.clock import timeline
 from tests.builder import lesson, part, section, tuned
-from tests.files.test_midi_notes import lessons
+from tests.files.test_midi_notes import lessons, strings_of
 from tests.reference.midi_rules import END_OF_TRACK, METER, TEMPO, BadMidiError, walk
 
 LOW = tuned("C2 G2 C3 F3 A3 D4")
@@ -92,7 +92,7 @@ def lead_of(one: Lesson, options: MidiOptions) -> float:
 
 
 def assert_heard(one: Lesson, options: MidiOptions) -> None:
-    """The second reader's notes are the lesson's attacks, pitch by pitch, in time."""
+    """The second reader's notes are the strings that are struck, pitch by pitch, in time."""
     result = midi_bytes(one, options)
     assert result.remarks == ()
     read = second_reading(result.data)
@@ -103,8 +103,9 @@ def assert_heard(one: Lesson, options: MidiOptions) -> None:
         for note in [] if instrument.is_drum else instrument.notes:
             heard[note.pitch].append(note.start - lead)
     for attack in attacks(one):
-        number = round(attack_pitch(attack.setup, attack.note))
-        wanted[number].append(attack.start_s / options.speed)
+        for string in strings_of(attack):
+            number = round(attack_pitch(attack.setup, attack.note, string))
+            wanted[number].append(attack.start_s / options.speed)
     assert heard.keys() == wanted.keys()
     for number, times in wanted.items():
         assert sorted(heard[number]) == pytest.approx(sorted(times), abs=0.001)

@@ -3,19 +3,20 @@
 Conventions
 -----------
 - Channels count from 0, as on the wire; 9, which players call 10, is the click's. That leaves 15.
-- A *string* is a course of a part. Each has a channel of its own while there are enough, so that
-  its cents, bends and slides are its own pitch bend.
-- Beyond 15, strings of one sound (program, level, pan) whose bend is one and the same all through
-  share channels, no more of them than must be. Where that is not enough, the strings that bend
-  least give theirs up: they share the channel nearest in pitch, and what they lose is said.
+- A *string* is a physical string: of a part, a course, and its place in the course from 0. Each
+  has a channel of its own while there are enough, so that its cents, bends and slides are its own.
+- Beyond 15, strings of one sound (program, level, pan) share channels, no more of them than must
+  be, and those first that lose least by it. The strings of a course move together, so they share
+  one that bends with the first of them; others share one with a single unmoving bend. Strings
+  whose bend is equal lose nothing; what the others lose is said.
 """
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from itertools import combinations, product
+from itertools import combinations
 from math import log2
 from typing import Final
 
@@ -25,8 +26,14 @@ from chalkfret.model import Fault, Lesson, Voice, Where, fault
 CLICK_CHANNEL: Final = 9
 CHANNELS: Final = tuple(channel for channel in range(16) if channel != CLICK_CHANNEL)
 
-String = tuple[int, int]  # part index, course
+String = tuple[int, int, int]  # part index, course, string in the course
 Tuning = tuple[float, float]  # A4 in Hz, cents
+_Cost = tuple[int, float, int, bool, int]
+
+
+def string_of(one: Played) -> String:
+    """The string that sounds."""
+    return one.attack.part, one.attack.note.course, one.string
 
 
 @dataclass(eq=False)
@@ -35,26 +42,43 @@ class _Use:
 
     string: String
     voice: Voice
-    tunings: set[Tuning] = field(default_factory=set)
+    tunings: dict[int, Tuning] = field(default_factory=dict)  # by MIDI tick of its attacks
     moving: int = 0  # notes whose pitch moves
-    struck: set[tuple[int, int]] = field(default_factory=set)  # MIDI tick, number
+
+
+@dataclass(eq=False)
+class _Group:
+    """Strings that share a channel; ``flat``: with one unmoving bend, that of the first's."""
+
+    uses: list[_Use]
+    tuning: Tuning
+    moving: int  # notes whose pitch moves
+    cents: Counter[float]  # how many strings are tuned to so many cents, A4 included
+    flat: bool = False
 
     @property
-    def still(self) -> bool:
-        return not self.moving and len(self.tunings) == 1
+    def course(self) -> tuple[int, int]:
+        """Part and course of the first string."""
+        return self.uses[0].string[:2]
 
-    def alike(self, other: _Use) -> bool:
-        """Whether two unmoving strings are the same to a channel."""
-        return self.voice == other.voice and self.tuning == other.tuning
+    def lost(self, kept: float | None = None) -> tuple[int, float]:
+        """Moving notes and cents that are lost on a channel of an unmoving bend of so many cents.
 
-    @property
-    def tuning(self) -> Tuning:
-        return min(self.tunings)
+        None: as the group stands now.
+        """
+        if kept is None:
+            if not self.flat:
+                return 0, sum(_off_lead(self.uses[0], use) for use in self.uses[1:])
+            kept = total_cents(self.tuning)
+        return self.moving, sum(abs(one - kept) * count for one, count in self.cents.items())
 
 
 @dataclass(eq=False)
 class Channel:
-    """One channel: its strings, and the one tuning of a shared one (None: each note its own)."""
+    """One channel: its strings, and the one tuning of an unmoving one.
+
+    None: it bends with its string, or with the first of a course's.
+    """
 
     number: int
     voice: Voice
@@ -64,35 +88,31 @@ class Channel:
 
 def share_out(lesson: Lesson, played: Iterable[Played]) -> tuple[tuple[Channel, ...], list[Fault]]:
     """The channels of the strings that are played, and what could not be carried."""
-    uses = _uses(lesson, played)
-    groups = [[use] for use in uses]
-    lost: list[Fault] = []
+    played = tuple(played)
+    groups = [_alone(use) for use in _uses(lesson, played)]
     if len(groups) > len(CHANNELS):
-        groups = _shared(uses)
-    while len(groups) > len(CHANNELS):
-        lost += _give_up(groups, lesson)
+        groups = _shared(groups, _clashes(played))
     channels = tuple(
         Channel(
             number,
-            group[0].voice,
-            tuple(use.string for use in group),
-            group[0].tuning if len(group) > 1 else None,
+            group.uses[0].voice,
+            tuple(use.string for use in group.uses),
+            group.tuning if group.flat else None,
         )
         for number, group in zip(CHANNELS, groups, strict=False)
     )
-    return channels, lost
+    return channels, [one for group in groups for one in _said(group, lesson)]
 
 
 def _uses(lesson: Lesson, played: Iterable[Played]) -> list[_Use]:
     found: dict[String, _Use] = {}
     for one in played:
-        string = (one.attack.part, one.attack.note.course)
+        string = string_of(one)
         use = found.get(string)
         if use is None:
             use = found[string] = _Use(string, _sound(lesson.parts[string[0]].voice))
-        use.tunings.add((one.attack.setup.a4, round(one.cents, 3)))
+        use.tunings[one.on] = (one.attack.setup.a4, round(one.cents, 3))
         use.moving += bool(one.line)
-        use.struck.add((one.on, one.number))
     return [found[string] for string in sorted(found)]
 
 
@@ -101,76 +121,112 @@ def _sound(voice: Voice) -> Voice:
     return Voice(program=voice.program, level_db=voice.level_db, pan=voice.pan)
 
 
-def _shared(uses: list[_Use]) -> list[list[_Use]]:
-    """Groups of strings with one sound and one unmoving bend, no more joined than must be.
-
-    Those are joined first that never strike the same number at once, then those of one part.
-    """
-    groups = [[use] for use in uses]
-    clashes: dict[tuple[String, String], int] = {}
-
-    def cost(pair: tuple[list[_Use], list[_Use]]) -> tuple[int, bool, int]:
-        one, other = pair
-        clash = 0
-        for a, b in product(one, other):
-            key = (a.string, b.string)
-            if key not in clashes:
-                clashes[key] = len(a.struck & b.struck)
-            clash += clashes[key]
-        apart = one[0].string[0] != other[0].string[0]
-        return clash, apart, sum(len(use.struck) for use in (*one, *other))
-
-    while len(groups) > len(CHANNELS):
-        pairs = [
-            (one, other)
-            for one, other in combinations(groups, 2)
-            if one[0].still and other[0].still and one[0].alike(other[0])
-        ]
-        if not pairs:
-            break
-        one, other = min(pairs, key=cost)
-        one += other
-        groups.remove(other)
-    return groups
+def _alone(use: _Use) -> _Group:
+    tunings = set(use.tunings.values())
+    return _Group([use], min(tunings), use.moving, Counter(map(total_cents, tunings)))
 
 
-def _give_up(groups: list[list[_Use]], lesson: Lesson) -> list[Fault]:
-    """Let the group that loses least share another's channel; returns what is lost."""
-
-    def loss(group: list[_Use]) -> tuple[int, int, int]:
-        return sum(use.moving for use in group), len(group), -groups.index(group)
-
-    shareable = [
-        group for group in groups if sum(other[0].voice == group[0].voice for other in groups) > 1
-    ]
-    loser = min(shareable, key=loss)
-    groups.remove(loser)
-    hosts = [group for group in groups if group[0].voice == loser[0].voice]
-    host = min(hosts, key=lambda group: (not group[0].still, _apart(group[0], loser[0])))
-    host_moved = len(host) == 1 and not host[0].still
-    lost = [_loss(use, host[0].tuning, lesson) for use in (*loser, *(host if host_moved else ()))]
-    host += loser
-    return [one for one in lost if one is not None]
-
-
-def _total_cents(tuning: Tuning) -> float:
+def total_cents(tuning: Tuning) -> float:
+    """Cents from A4 = 440 Hz."""
     a4, cents = tuning
-    return 1200 * log2(a4 / 440) + cents
+    return round(1200 * log2(a4 / 440) + cents, 3)
 
 
-def _apart(one: _Use, other: _Use) -> float:
-    return abs(_total_cents(one.tuning) - _total_cents(other.tuning))
+def _off_lead(lead: _Use, use: _Use) -> float:
+    """The most cents that a string of a course lies apart from the first one where both sound."""
+    both = {(tuning, lead.tunings[on]) for on, tuning in use.tunings.items() if on in lead.tunings}
+    return max((abs(total_cents(a) - total_cents(b)) for a, b in both), default=0.0)
 
 
-def _loss(use: _Use, tuning: Tuning, lesson: Lesson) -> Fault | None:
-    """What a string loses on a channel of this tuning."""
-    part, course = use.string
-    where = Where(part=lesson.parts[part].name, course=course)
-    if use.moving:
-        return fault("midi_bends_lost", where, notes=use.moving)
-    kept = _total_cents(tuning)
-    off = max((_total_cents(one) - kept for one in use.tunings), key=abs)
-    return fault("midi_cents_lost", where, cents=round(off, 1)) if round(off, 1) else None
+def _clashes(played: Iterable[Played]) -> Counter[frozenset[String]]:
+    """How often two strings of different courses strike the same number at once."""
+    at: dict[tuple[int, int], list[String]] = defaultdict(list)
+    for one in played:
+        at[one.on, one.number].append(string_of(one))
+    found: Counter[frozenset[String]] = Counter()
+    for strings, count in Counter(tuple(each) for each in at.values() if len(each) > 1).items():
+        for a, b in combinations(strings, 2):
+            if a[:2] != b[:2]:
+                found[frozenset((a, b))] += count
+    return found
+
+
+def _shared(groups: list[_Group], clashes: Counter[frozenset[String]]) -> list[_Group]:
+    """The groups joined, pair by pair, until there are channels for all.
+
+    Of pairs that lose the same, those are joined first that never strike the same number at once,
+    then those of one part. Strings of different sound stay apart.
+    """
+    left = dict(enumerate(groups))
+    clash = {
+        (a, b): clashes[frozenset((groups[a].uses[0].string, groups[b].uses[0].string))]
+        for a, b in combinations(left, 2)
+    }
+
+    def cost(pair: tuple[int, int]) -> _Cost:
+        one, other = left[pair[0]], left[pair[1]]
+        apart = one.course[0] != other.course[0]
+        size = sum(len(use.tunings) for use in (*one.uses, *other.uses))
+        return *_loss(one, other), clash[pair], apart, size
+
+    costs = {
+        (a, b): cost((a, b)) for a, b in clash if groups[a].uses[0].voice == groups[b].uses[0].voice
+    }
+    while len(left) > len(CHANNELS) and costs:
+        one, other = min(costs, key=costs.__getitem__)
+        _join(left[one], left.pop(other))
+        costs = {pair: value for pair, value in costs.items() if other not in pair}
+        for third in left:
+            if third != one:
+                pair, gone = _pair(one, third), _pair(other, third)
+                clash[pair] += clash[gone]
+                if pair in costs:
+                    costs[pair] = cost(pair)
+    return list(left.values())
+
+
+def _pair(one: int, other: int) -> tuple[int, int]:
+    return min(one, other), max(one, other)
+
+
+def _of_one_course(one: _Group, other: _Group) -> bool:
+    return one.course == other.course and not one.flat and not other.flat
+
+
+def _loss(one: _Group, other: _Group) -> tuple[int, float]:
+    """Moving notes and cents that are lost when these join, beyond what is lost already."""
+    if _of_one_course(one, other):
+        return 0, round(sum(_off_lead(one.uses[0], use) for use in other.uses), 3)
+    kept = total_cents(one.tuning)
+    before, after = (one.lost(), other.lost()), (one.lost(kept), other.lost(kept))
+    moving = sum(notes for notes, _ in after) - sum(notes for notes, _ in before)
+    cents = sum(off for _, off in after) - sum(off for _, off in before)
+    return moving, round(cents, 3)
+
+
+def _join(one: _Group, other: _Group) -> None:
+    one.flat = not _of_one_course(one, other)
+    one.uses += other.uses
+    one.moving += other.moving
+    one.cents += other.cents
+
+
+def _said(group: _Group, lesson: Lesson) -> Iterator[Fault]:
+    """What the strings of a group lose."""
+    kept = total_cents(group.tuning)
+    lead = group.uses[0]
+    for use in group.uses:
+        part, course, _ = use.string
+        where = Where(part=lesson.parts[part].name, course=course)
+        if not group.flat:
+            off = _off_lead(lead, use)
+        elif use.moving:
+            yield fault("midi_bends_lost", where, notes=use.moving)
+            continue
+        else:
+            off = max(abs(total_cents(one) - kept) for one in set(use.tunings.values()))
+        if round(off, 1):
+            yield fault("midi_cents_lost", where, cents=round(off, 1))
 
 
 def one_at_a_time(
@@ -179,20 +235,25 @@ def one_at_a_time(
     """The notes with each number sounding once at a time on a shared channel.
 
     The next of the same number ends the one before, a tick early, since they may stand in two
-    tracks. Two at the very same time become one, which is said.
+    tracks. Two at the very same time become one that is as loud as both: of two strings of a
+    course that is all there is to hear; of two courses it is said.
     """
-    shared = {string: one.number for one in channels if one.tuning for string in one.strings}
+    shared = {
+        string: one.number for one in channels if len(one.strings) > 1 for string in one.strings
+    }
     sounding: dict[tuple[int, int], Played] = {}
-    merged: Counter[String] = Counter()
+    merged: Counter[tuple[int, int]] = Counter()
     kept = []
     for one in played:
-        string = (one.attack.part, one.attack.note.course)
+        string = string_of(one)
         if string in shared:
             key = (shared[string], one.number)
             before = sounding.get(key)
             if before is not None and before.on == one.on:
                 before.off = max(before.off, one.off)
-                merged[string] += 1
+                before.velocity = min(127, round((before.velocity**4 + one.velocity**4) ** 0.25))
+                if one.attack is not before.attack:
+                    merged[string[:2]] += 1
                 continue
             if before is not None and before.off >= one.on:
                 before.off = max(before.on + 1, one.on - 1)

@@ -7,6 +7,8 @@ Conventions
 - Velocities and shares of length are this program's choice: staccato sounds half, palm mute seven
   tenths, a dead note at most an eighth of a quarter at the pitch of its fret, and a ringing note
   until the next on its string, two whole notes long at most, within its section.
+- A course sounds all its strings, each at its own pitch. Together they are as loud as one: n notes
+  carry n times the power of one, and General MIDI's loudness is 40 log10 of the velocity's share.
 - A string sounds one note at a time: the next attack on a course ends what rings there.
 """
 
@@ -14,7 +16,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from chalkfret.files.midi.curves import Line, pitch_line
 from chalkfret.files.midi.grid import Grid
@@ -54,12 +56,14 @@ NUMBERS: Final = range(128)
 
 @dataclass(slots=True)
 class Played:
-    """An attack as it is written: MIDI ticks, note number, velocity, and its pitch in cents.
+    """An attack of one string as it is written: MIDI ticks, number, velocity, pitch in cents.
 
-    ``cents`` is how far the fretted pitch lies from the number; ``line`` moves it further.
+    ``string`` counts from 0 in the course. ``cents`` is how far the fretted pitch lies from the
+    number; ``line`` moves it further, the same for all strings of a course.
     """
 
     attack: Attack
+    string: int
     on: int
     off: int
     number: int
@@ -68,54 +72,68 @@ class Played:
     line: Line
 
 
+class _Sound(NamedTuple):
+    """What one string of a course sounds when a note is struck."""
+
+    string: int
+    number: int
+    cents: float
+    velocity: int
+
+
 def play(
     lesson: Lesson, grid: Grid, attacks: Iterable[Attack], parts: frozenset[str]
 ) -> tuple[list[Played], list[Fault]]:
-    """The attacks of these parts (ids) as written, in order of time, and what cannot be."""
+    """The attacks of these parts (ids) as written, in order of time, and what cannot be.
+
+    Strings of a course follow each other, the first one first.
+    """
     wanted = {index for index, part in enumerate(lesson.parts) if part.id in parts}
-    sounds: dict[tuple[Note, int], tuple[int, float, int]] = {}
+    sounds: dict[tuple[Note, int], tuple[_Sound, ...]] = {}
     found: list[Played] = []
     remarks: list[Fault] = []
     next_on: dict[tuple[int, int], Played] = {}
     for attack in reversed([one for one in attacks if one.part in wanted]):
         note = attack.note
         key = (note, id(attack.setup))
-        sound = sounds.get(key)
-        if sound is None:
-            sound = sounds[key] = _sound(attack.setup, note)
-        number, cents, velocity = sound
-        if number not in NUMBERS:
-            remarks.append(_out_of_range(lesson, attack, number))
-            continue
-        string = (attack.part, note.course)
-        after = next_on.get(string)
-        one = Played(
-            attack, 0, 0, number, cents, velocity, pitch_line(attack, _reached(attack, after))
-        )
-        one.on = grid.sections[attack.section].onset(attack.played, attack.onset)
-        one.off = _off(one, after, grid)
-        next_on[string] = one
-        found.append(one)
+        strings = sounds.get(key)
+        if strings is None:
+            strings = sounds[key] = _sounds(attack.setup, note)
+        course = (attack.part, note.course)
+        after = next_on.get(course)
+        line = pitch_line(attack, _reached(attack, after))
+        on = grid.sections[attack.section].onset(attack.played, attack.onset)
+        off = _off(attack, on, after, grid)
+        for string, number, cents, velocity in strings:
+            if number not in NUMBERS:
+                remarks.append(_out_of_range(lesson, attack, number))
+                continue
+            one = Played(attack, string, on, off, number, cents, velocity, line)
+            next_on[course] = one
+            found.append(one)
     found.reverse()
     remarks.reverse()
     return found, remarks
 
 
-def _sound(setup: Setup, note: Note) -> tuple[int, float, int]:
-    """Note number, cents of the fretted pitch above it, and velocity."""
-    pitch = attack_pitch(setup, note)
-    number = round(pitch)
-    if not note.marks:
-        return number, (pitch - number) * 100, VELOCITY
+def _sounds(setup: Setup, note: Note) -> tuple[_Sound, ...]:
+    """Number, cents of the fretted pitch above it and velocity of each string, the last first."""
+    strings = len(setup.course(note.course).strings)
+    loud = VELOCITY * strings**-0.25
     bend = note.mark(Bend)
     start = 0 if bend is None else bend.curve[0].cents
-    loud = float(VELOCITY)
     for mark in note.marks:
         if isinstance(mark, Sign):
             loud *= _SOFTER.get(mark, 1.0)
     if _REACHED in note.marks:
         loud *= 0.85
-    return number, (pitch - number) * 100 - start, min(127, round(loud))
+    velocity = min(127, round(loud))
+    found = []
+    for string in reversed(range(strings)):
+        pitch = attack_pitch(setup, note, string)
+        number = round(pitch)
+        found.append(_Sound(string, number, (pitch - number) * 100 - start, velocity))
+    return tuple(found)
 
 
 def _out_of_range(lesson: Lesson, attack: Attack, number: int) -> Fault:
@@ -135,25 +153,24 @@ def _reached(attack: Attack, after: Played | None) -> Note | None:
     return after.attack.note if _REACHED in after.attack.note.marks else None
 
 
-def _off(one: Played, after: Played | None, grid: Grid) -> int:
+def _off(attack: Attack, on: int, after: Played | None, grid: Grid) -> int:
     """The MIDI tick at which a note ends."""
-    attack = one.attack
     off = grid.ending(attack.end_tick)
     if attack.note.marks or attack.tied:
-        off = _by_marks(one, off, grid)
+        off = _by_marks(attack, on, off, grid)
     if after is not None:
         off = min(off, after.on)
-    return max(off, one.on + 1)
+    return max(off, on + 1)
 
 
-def _by_marks(one: Played, off: int, grid: Grid) -> int:
-    note = one.attack.note
+def _by_marks(attack: Attack, on: int, off: int, grid: Grid) -> int:
+    note = attack.note
     if note.has(Sign.DEAD):
-        return min(off, one.on + _DEAD_TICKS)
+        return min(off, on + _DEAD_TICKS)
     if note.has(Sign.STACCATO):
-        return one.on + round((off - one.on) * _STACCATO)
+        return on + round((off - on) * _STACCATO)
     if note.has(Sign.PALM_MUTE):
-        return one.on + round((off - one.on) * _PALM_MUTE)
-    if any(each.has(Sign.LET_RING) for each in (note, *one.attack.tied)):
-        return max(off, min(one.on + _RING_TICKS, grid.sections[one.attack.section].end))
+        return on + round((off - on) * _PALM_MUTE)
+    if any(each.has(Sign.LET_RING) for each in (note, *attack.tied)):
+        return max(off, min(on + _RING_TICKS, grid.sections[attack.section].end))
     return off

@@ -15,7 +15,7 @@ from functools import lru_cache
 from math import log2
 from typing import Final
 
-from chalkfret.files.midi.channels import CLICK_CHANNEL, Channel
+from chalkfret.files.midi.channels import CLICK_CHANNEL, Channel, string_of
 from chalkfret.files.midi.curves import steps
 from chalkfret.files.midi.grid import Grid
 from chalkfret.files.midi.playing import Played
@@ -33,6 +33,7 @@ from chalkfret.files.midi.smf import (
     registered,
 )
 from chalkfret.model import QUARTER, Part, Voice
+from chalkfret.timeline.attacks import Attack
 from chalkfret.timeline.clicks import Accent, CountIn, bar_clicks
 
 # Semitones of the bend range: the least that carries a channel. Range 12 resolves 0.15 cent.
@@ -65,7 +66,7 @@ def part_tracks(
     of_string = {string: channel for channel in channels for string in channel.strings}
     notes: dict[int, list[Played]] = defaultdict(list)
     for one in played:
-        notes[of_string[one.attack.part, one.attack.note.course].number].append(one)
+        notes[of_string[string_of(one)].number].append(one)
     for channel in channels:
         for part, event in _channel(channel, notes[channel.number], grid):
             by_part[part].append(event)
@@ -80,11 +81,18 @@ def _channel(channel: Channel, notes: Sequence[Played], grid: Grid) -> Iterator[
     for data in (*_voice(number, channel.voice), *registered(number, _RANGE_RPN, reach)):
         yield part, Event(0, CONTROL, data)
     a4, wheel = 440.0, 0
+    before: Attack | None = None
     for one in notes:
         part, on = one.attack.part, one.on
-        if one.attack.setup.a4 != a4:
+        if one.attack is before and shared is None:  # another string of the course moves with it
+            yield part, Event(on, ON, note_on(number, one.number, one.velocity))
+            yield part, Event(one.off, OFF, note_off(number, one.number))
+            continue
+        before = one.attack
+        wanted = one.attack.setup.a4 if shared is None else shared[0]
+        if wanted != a4:
             first = a4 == 440.0 and one is notes[0]
-            a4 = one.attack.setup.a4
+            a4 = wanted
             for data in _tuning(number, a4):
                 yield part, Event(0 if first else on, CONTROL, data)
         line = one.line if shared is None else ()
