@@ -110,8 +110,7 @@ def banner(heading: Heading) -> Block:
     y = top + (side - title.height) / 2 if title.height < side else top
     pen.text(title, text_x, y)
     y = max(top + side, y + title.height) + 1.4 * style.words
-    y = _facts(pen, heading, y)
-    y = _body(pen, heading, y + 1.2 * style.words)
+    y = _body(pen, heading, y)
     return pen.block(width, y)
 
 
@@ -135,7 +134,7 @@ def _meter(counted: Counted) -> str:
     return f"{words} ({'+'.join(map(str, grouping))})" if len(grouping) > 1 else words
 
 
-def _facts(pen: Pen, heading: Heading, y: float) -> float:
+def _facts(heading: Heading, room: float) -> Setting:
     """Meter, key, swing and times in one quiet line, or as many as they need."""
     head, style = heading.head, heading.style
     said = [", ".join(map(_meter, heading.meters[:6]))]
@@ -155,25 +154,20 @@ def _facts(pen: Pen, heading: Heading, y: float) -> float:
     if head.pause_s:
         said.append(_("then {seconds} s of silence").format(seconds=number_words(head.pause_s)))
     said += (_("retuned, {setup}").format(setup=setup) for setup in heading.retunes)
-    line = set_text(
-        plain(facts(said, style.text_width, style.body, heading.measurer)),
-        style.text_width,
-        style.body,
-        heading.measurer,
-        Ink.SOFT,
-        "facts",
-    )
-    pen.text(line, 0.0, y)
-    return y + line.height
+    line = facts(said, room, style.body, heading.measurer)
+    return set_text(plain(line), room, style.body, heading.measurer, Ink.SOFT, "facts")
 
 
 def _body(pen: Pen, heading: Heading, y: float) -> float:
-    """The teacher's notes on the left, the scale on the right; the height of both."""
+    """Facts and the teacher's notes on the left, the scale on the right; the y below both."""
     head, style = heading.head, heading.style
-    scale_width = 0.0
-    low = y
+    room, low = style.text_width, y
     if head.key is not None and (head.key.mode is not None or head.key.degrees):
         scale_width, low = _scale(pen, head.key, heading, y)
+        room -= scale_width + 8.0
+    said = _facts(heading, room)
+    pen.text(said, 0.0, y)
+    y += said.height
     texts = []
     if head.notes.strip():
         texts.append(markdown(head.notes))
@@ -184,14 +178,13 @@ def _body(pen: Pen, heading: Heading, y: float) -> float:
     ]
     if settings:
         texts.append(plain("\n".join(settings), Face.ITALIC))
-    room = style.text_width - (scale_width + 8.0 if scale_width else 0.0)
     for text in texts:
         setting = set_text(
             text, min(room, _MEASURE * style.words), style.body, heading.measurer, tag="notes"
         )
-        pen.text(setting, 0.0, y)
+        pen.text(setting, 0.0, y + 1.0)
         y += setting.height + 1.0
-    return max(y, low) if texts or scale_width else y
+    return max(y, low)
 
 
 def _scale(pen: Pen, key: Key, heading: Heading, y: float) -> tuple[float, float]:

@@ -146,7 +146,7 @@ def meter_text(head: BarHead) -> tuple[str, str]:
 
 def meter_size(gap: float) -> float:
     """Em of the meter's digits beside tab lines so far apart."""
-    return 3.3 * gap
+    return 3.2 * gap
 
 
 def meter_width(head: BarHead, gap: float) -> float:

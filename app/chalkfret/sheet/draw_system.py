@@ -143,7 +143,7 @@ def draw_meter(canvas: Canvas, at: SetBar) -> None:
     upper, lower = meter_text(head)
     width = max(len(upper), len(lower)) * 0.45 * size
     middle = (canvas.frame.top + canvas.frame.bottom) / 2
-    for text, y in ((upper, middle - 0.265 * size), (lower, middle + 0.265 * size)):
+    for text, y in ((upper, middle - 0.28 * size), (lower, middle + 0.28 * size)):
         x = left + (width - len(text) * 0.45 * size) / 2
         for index, letter in enumerate(text):
             canvas.sign(x + index * 0.45 * size, y, _DIGIT + int(letter), size)

@@ -59,13 +59,15 @@ def _table(
 ) -> float:
     small = style.note
     row = small * 1.5
-    columns = (
-        (_PITCH, _("pitch"), 1.0), (_GAUGE, _("gauge, inch"), 1.0),
-        (_STEP, _("from standard"), 1.0), (_PULL, _("tension"), 1.0),
-    )  # fmt: skip
-    for share, text, align in columns:
+    strings = [string for course in setup.courses for string in course.strings]
+    columns = [(_PITCH, _("pitch")), (_STEP, _("from standard"))]
+    if any(string.gauge is not None for string in strings):
+        columns.append((_GAUGE, _("gauge, inch")))
+    if any(tension(string, setup) is not None for string in strings):
+        columns.append((_PULL, _("tension")))
+    for share, text in columns:
         y_head = y + 0.95 * small
-        pen.words(share * width, y_head, text, small, ink=Ink.SOFT, tag="setup", align=align)
+        pen.words(share * width, y_head, text, small, ink=Ink.SOFT, tag="setup", align=1.0)
     y += row * 0.95
     pen.rule(0.0, y, width, 0.25, Ink.INK)
     steps = iter(from_standard(setup))
@@ -75,37 +77,35 @@ def _table(
             if index == 0:
                 x = _NUMBER * width
                 pen.words(x, base, str(number), small, Face.SEMIBOLD, tag="setup", align=1.0)
-            _row(pen, setup, string, next(steps), naming, width, base, style)
+            if string.gauge is not None:
+                # The string itself, three times as thick as it is, to tell gauges apart.
+                thick = min(string.gauge * _INCH * 0.75, 1.4) * style.words
+                middle = base - 0.33 * small
+                pen.rule(_PICTURE * width, middle, 0.215 * width, thick, Ink.INK)
+            cells = _cells(setup, string, next(steps), naming)
+            for share, _head in columns:
+                face = Face.SEMIBOLD if share == _PITCH else Face.REGULAR
+                pen.words(share * width, base, cells[share], small, face, tag="setup", align=1.0)
             y += row
         pen.rule(0.0, y, width, 0.1)
     return y
 
 
-def _row(
-    pen: Pen,
-    setup: Setup,
-    string: GuitarString,
-    step: Step,
-    naming: NoteNaming,
-    width: float,
-    base: float,
-    style: Style,
-) -> None:
-    small = style.note
-    middle = base - 0.33 * small
-    # The string itself, three times as thick as it is so that gauges can be told apart.
-    thick = min((string.gauge or 0.010) * _INCH * 0.75, 1.4) * style.words
-    pen.rule(_PICTURE * width, middle, 0.215 * width, thick, Ink.INK if string.gauge else Ink.RULE)
-    pitch = shown(string.pitch, naming) + _cents(string.cents)
-    pen.words(_PITCH * width, base, pitch, small, Face.SEMIBOLD, tag="setup", align=1.0)
-    gauge = "–" if string.gauge is None else f".{round(string.gauge * 10_000):04d}".rstrip("0")
-    if string.gauge is not None and len(gauge) < 4:
-        gauge = gauge.ljust(4, "0")
-    pen.words(_GAUGE * width, base, gauge, small, tag="setup", align=1.0)
-    pen.words(_STEP * width, base, _step(step), small, tag="setup", align=1.0)
+def _cells(setup: Setup, string: GuitarString, step: Step, naming: NoteNaming) -> dict[float, str]:
+    """What stands in each column of a string's row."""
     pull = tension(string, setup)
-    words = "–" if pull is None else _("{lb} lb").format(lb=f"{pull.lb:.1f}")
-    pen.words(_PULL * width, base, words, small, tag="setup", align=1.0)
+    return {
+        _PITCH: shown(string.pitch, naming) + _cents(string.cents),
+        _GAUGE: "–" if string.gauge is None else _gauge(string.gauge),
+        _STEP: _step(step),
+        _PULL: "–" if pull is None else _("{lb} lb").format(lb=f"{pull.lb:.1f}"),
+    }
+
+
+def _gauge(inches: float) -> str:
+    """A gauge as strings are sold: ``.046``, with a fourth digit only where there is one."""
+    digits = f"{round(inches * 10_000):04d}"
+    return f".{digits[:3]}" if digits.endswith("0") else f".{digits}"
 
 
 def _cents(cents: float) -> str:
