@@ -5,6 +5,7 @@ import pytest
 from chalkfret.edits import CannotEdit, Moment, Span
 from chalkfret.edits.marks import (
     clear_marks_in,
+    is_marked,
     set_marks,
     toggle_mark,
     toggle_mark_in,
@@ -109,6 +110,8 @@ def test_marks_out_of_bounds_are_refused(mark: object, field: str) -> None:
 def test_a_span_gets_the_mark_or_loses_it() -> None:
     before = low("q 6:0m 1 2 3 | q 6:3t 4 r r")
     one = toggle_mark_in(before, BAR, Sign.PALM_MUTE)
+    assert is_marked(one, BAR, Sign.PALM_MUTE)
+    assert not is_marked(before, BAR, Sign.PALM_MUTE)
     assert rows(one) == riff("q 6:0m 1m 2m 3m | q 6:3t 4 r r")
     assert rows(toggle_mark_in(one, BAR, Sign.PALM_MUTE)) == riff("q 6:0 1 2 3 | q 6:3t 4 r r")
     both = Span(Moment(0, 0, 0), Moment(0, 2, 0), (0,))

@@ -16,7 +16,8 @@ notes
     ``set_spelling(lesson, spot, name)``
 marks
     ``toggle_mark(lesson, spot, mark)``, ``set_marks(lesson, spot, marks)``,
-    ``toggle_mark_in(lesson, span, mark)``, ``clear_marks_in(lesson, span)``,
+    ``toggle_mark_in(lesson, span, mark)``, ``is_marked(lesson, span, mark)``,
+    ``clear_marks_in(lesson, span)``,
     ``with_mark(marks, mark)``, ``without_mark(marks, mark)``
 selection
     ``bars_span(lesson, section, bar, count=1, parts=())``, ``is_empty(lesson, span)``,

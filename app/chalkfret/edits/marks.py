@@ -78,20 +78,30 @@ def toggle_mark_in(lesson: Lesson, span: Span, mark: Mark) -> Lesson:
     check_span(lesson, span)
     checked(Note(0, 1, 1, 0, marks=(mark,)), Note)
     draft = Draft(lesson)
-    notes = [
+    off = is_marked(lesson, span, mark)
+    for section, bar, part, note in _markable(draft, span, mark):
+        marks = without_mark(note.marks, mark) if off else with_mark(note.marks, mark)
+        draft.swap(section, bar, part, note, replace(note, marks=marks))
+    return draft.done()
+
+
+def is_marked(lesson: Lesson, span: Span, mark: Mark) -> bool:
+    """Whether all notes of a span that can have the mark have just this one."""
+    notes = _markable(Draft(lesson), span, mark)
+    return bool(notes) and all(mark in note.marks for *_, note in notes)
+
+
+def _markable(draft: Draft, span: Span, mark: Mark) -> list[tuple[int, int, int, Note]]:
+    """Section, bar, part and note of all that a mark can go on."""
+    return [
         (stretch.section, stretch.bar, part, note)
-        for part, stretch, note in struck(lesson, span)
+        for part, stretch, note in struck(draft.lesson, span)
         if (
             draft.held(stretch.section, stretch.bar, part, note)
             if mark is Sign.TIE
             else not note.has(Sign.TIE)
         )
     ]
-    off = all(mark in note.marks for *_, note in notes)
-    for section, bar, part, note in notes:
-        marks = without_mark(note.marks, mark) if off else with_mark(note.marks, mark)
-        draft.swap(section, bar, part, note, replace(note, marks=marks))
-    return draft.done()
 
 
 def clear_marks_in(lesson: Lesson, span: Span) -> Lesson:

@@ -1,7 +1,9 @@
 """Real keys in the real grid, and the lesson and pixels that come of them."""
 
+from msgspec.structs import replace
+
 from chalkfret.desk.riffs.cursor import Cursor
-from chalkfret.model import QUARTER, Note, Sign, Trill, Vibrato
+from chalkfret.model import QUARTER, Key, Mode, Note, Sign, Trill, Vibrato
 from chalkfret.model.marks import (
     ArtificialHarmonic,
     Bend,
@@ -238,3 +240,55 @@ def test_a_fret_beyond_the_bound_is_refused_in_a_sentence(show):
     press("Alt+Up")
     assert "36" in window.foot.sentence
     assert not window.document.dirty
+
+
+def tied(window):
+    """A sound over the bar line, in three pieces, all selected, with a quarter before it."""
+    shown = window(lesson(section("A", "q 6:3 6:5 h 6:5t | q 6:5t r r 6:0")))
+    at(shown, 0, 0, 0, 0, 6)
+    press("Shift+Ctrl+Right")
+    return shown
+
+
+def test_selected_tied_notes_go_up_the_neck_once_and_stay_tied(show):
+    window = tied(show)
+    press("Alt+Up", "Alt+Up")
+    found = [*notes_of(window), *notes_of(window, bar=1)]
+    assert [note.fret for note in found] == [5, 7, 7, 7, 0]
+    assert [note.has(Sign.TIE) for note in found] == [False, False, True, True, False]
+    press("Ctrl+Z")
+    assert not window.document.dirty, "both steps up the neck are one"
+
+
+def test_a_selected_tied_sound_gets_longer_and_shorter_by_one_step(show):
+    window = tied(show)
+    press(".")
+    assert notes_of(window, bar=1)[0].length == QUARTER + STEP
+    press(",", ",")
+    assert notes_of(window, bar=1)[0].length == QUARTER - STEP
+    assert notes_of(window)[0].length == QUARTER - 2 * STEP, "it had no room to get longer"
+
+
+def test_a_selected_tied_sound_changes_its_voice_once(show):
+    window = tied(show)
+    press("W")
+    found = [*notes_of(window), *notes_of(window, bar=1)]
+    assert [note.voice for note in found] == [1, 1, 1, 1, 0]
+
+
+def test_untying_a_selection_says_so(show):
+    window = tied(show)
+    press("J")
+    assert not any(note.has(Sign.TIE) for bar in (0, 1) for note in notes_of(window, bar))
+    assert window.document.undo_stack.undoText().startswith("Take away tied")
+
+
+def test_a_string_fifty_cents_off_is_called_by_its_own_name(show):
+    # Common practice: a string is called by the note it is tuned to, however far off that it is.
+    plain = lesson(section("A", "q 6:0", key=Key("E", Mode.MINOR)))
+    courses = plain.parts[0].setup.courses
+    low = replace(courses[5], strings=(replace(courses[5].strings[0], cents=60.0),))
+    setup = replace(plain.parts[0].setup, courses=(*courses[:5], low))
+    window = show(replace(plain, parts=(replace(plain.parts[0], setup=setup),)))
+    at(window, 0, 0, 0, 0, 6)
+    assert "E2, 1" in window.page("riffs").place_words()

@@ -18,7 +18,7 @@ from chalkfret.desk.riffs.signs import fret_text, signs_text
 from chalkfret.model import BarHead, Key, Note, Notes, Setup, Sign, Slide, SlideWay
 from chalkfret.theory.degrees import Role, degree, role
 from chalkfret.theory.naming import degree_shown
-from chalkfret.theory.sounding import attack_pitch
+from chalkfret.theory.sounding import named_pitch
 
 
 class NoteCell(NamedTuple):
@@ -45,8 +45,8 @@ class DegreeCell(NamedTuple):
 
 
 def pitch_of(setup: Setup, note: Note) -> int | None:
-    """The nearest MIDI number that a note is struck at; None for a dead note."""
-    return None if note.has(Sign.DEAD) else round(attack_pitch(setup, note))
+    """The MIDI number by which a note is named; None for a dead note."""
+    return None if note.has(Sign.DEAD) else named_pitch(setup, note)
 
 
 @lru_cache(maxsize=2048)

@@ -130,28 +130,29 @@ class NoteActions:
 
     def _toggler(self, mark: Mark, name: str) -> Callable[[], None]:
         def toggle() -> None:
-            grid, lesson = self._grid, self._document.lesson
-            on = all(self._has(lesson, spot, mark) for spot in self._typist.meant_notes())
             text = _("Mark {mark} in section {section}, bar {bar}")
-            if on:
+            if self._is_on(mark):
                 text = _("Take away {mark} in section {section}, bar {bar}")
             text = text.replace("{mark}", name)
-            span = grid.span
-            if grid.anchor is not None and not selection.is_empty(lesson, span):
-                words = place_words(lesson, span.start.section, span.start.bar)
-                self._document.attempt(
-                    text.format(**words), lambda one: marks.toggle_mark_in(one, span, mark)
+            if self._grid.anchor is not None:
+                self._typist.change_span(
+                    text, lambda lesson, span: marks.toggle_mark_in(lesson, span, mark)
                 )
             else:
                 self._typist.change_meant(
-                    text, lambda one, spot: marks.toggle_mark(one, spot, mark)
+                    text, lambda lesson, spot: marks.toggle_mark(lesson, spot, mark)
                 )
 
         return toggle
 
-    @staticmethod
-    def _has(lesson: Lesson, spot: Spot, mark: Mark) -> bool:
-        note = notes.note_at(lesson, spot)
+    def _is_on(self, mark: Mark) -> bool:
+        """Whether toggling takes the mark away."""
+        lesson = self._document.lesson
+        if self._grid.anchor is not None:
+            span = self._typist.meant_span()
+            return span is not None and marks.is_marked(lesson, span, mark)
+        spot = self._typist.meant()
+        note = None if spot is None else notes.note_at(lesson, spot)
         return note is not None and mark in note.marks
 
     def _change_mark(
@@ -181,14 +182,10 @@ class NoteActions:
     # Moving notes
 
     def _shift(self, frets: int) -> None:
-        def edit(lesson: Lesson, spot: Spot) -> Lesson:
-            note = notes.note_at(lesson, spot)
-            if note is None:
-                return lesson
-            return notes.set_fret(lesson, spot, note.fret + frets, note.length)
-
         text = _("Move a fret in section {section}, bar {bar}")
-        self._typist.change_meant(text, edit, merge="frets")
+        self._typist.change_span(
+            text, lambda lesson, span: selection.shift(lesson, span, frets=frets), merge="frets"
+        )
 
     def _other_string(self, way: int) -> None:
         spot = note_under(self._document.lesson, self._grid.here)

@@ -23,7 +23,7 @@ from chalkfret.desk.riffs.cursor import Cursor
 from chalkfret.desk.riffs.digits import digit_of
 from chalkfret.desk.riffs.grid import Grid
 from chalkfret.edits import bars, notes, selection
-from chalkfret.edits.place import Spot
+from chalkfret.edits.place import Moment, Span, Spot
 from chalkfret.model import Lesson, Note
 from chalkfret.words.text import _
 
@@ -152,17 +152,28 @@ class Typist(QObject):
         return notes.note_at(lesson, spot)
 
     def meant_notes(self) -> list[Spot]:
-        """All notes selected, or the one that is meant."""
+        """All sounds selected, each once however often it is tied, or the note that is meant."""
         grid, lesson = self._grid, self._document.lesson
         if grid.anchor is not None:
             found = [
-                Spot(stretch.section, stretch.bar, part, note.onset, note.course)
-                for part, stretch, note in selection.struck(lesson, grid.span)
+                Spot(stretch.section, stretch.bar, part, phrase[0][1].onset, phrase[0][1].course)
+                for part, stretch, phrase in selection.sounds(lesson, grid.span)
             ]
             if found:
                 return found
         spot = self.meant()
         return [] if spot is None else [spot]
+
+    def meant_span(self) -> Span | None:
+        """The selection where it holds notes, else just the note that is meant."""
+        grid, lesson = self._grid, self._document.lesson
+        if grid.anchor is not None and not selection.is_empty(lesson, grid.span):
+            return grid.span
+        spot = self.meant()
+        if spot is None:
+            return None
+        start = Moment(spot.section, spot.bar, spot.onset)
+        return Span(start, replace(start, tick=spot.onset + 1), (spot.part,), (spot.course,))
 
     def change_meant(
         self, text: str, edit: Callable[[Lesson, Spot], Lesson], merge: object = None
@@ -170,11 +181,7 @@ class Typist(QObject):
         """Change every note that is meant by one undo step; say so where there is none."""
         spots = self.meant_notes()
         if not spots:
-            self._document.said.emit(
-                _("There is no note under the cursor: type a fret first, or move onto a note.")
-            )
-            return False
-        typed = self._typed
+            return self._say_nothing_is_meant()
 
         def whole(lesson: Lesson) -> Lesson:
             for spot in spots:
@@ -183,9 +190,24 @@ class Typist(QObject):
 
         words = place_words(self._document.lesson, spots[0].section, spots[0].bar)
         key = None if merge is None else (merge, tuple(spots))
-        done = self._document.attempt(text.format(**words), whole, key)
-        self._typed = typed
-        return done
+        return self._document.attempt(text.format(**words), whole, key)
+
+    def change_span(
+        self, text: str, edit: Callable[[Lesson, Span], Lesson], merge: object = None
+    ) -> bool:
+        """Like ``change_meant``, for an edit that takes all that is meant at a time."""
+        span = self.meant_span()
+        if span is None:
+            return self._say_nothing_is_meant()
+        words = place_words(self._document.lesson, span.start.section, span.start.bar)
+        key = None if merge is None else (merge, span)
+        return self._document.attempt(text.format(**words), lambda one: edit(one, span), key)
+
+    def _say_nothing_is_meant(self) -> bool:
+        self._document.said.emit(
+            _("There is no note under the cursor: type a fret first, or move onto a note.")
+        )
+        return False
 
     # Lengths and steps
 
