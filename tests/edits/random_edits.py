@@ -35,7 +35,6 @@ from chalkfret.model import (
     Meter,
     Mode,
     NaturalHarmonic,
-    Note,
     Pause,
     PauseKind,
     Performed,
@@ -142,12 +141,6 @@ def set_fret(lesson: Lesson, dice: Random) -> Lesson:
 
 
 @note_edit
-def put_note(lesson: Lesson, dice: Random) -> Lesson:
-    note = Note(0, dice.choice(LENGTHS), 1, dice.randint(0, 12), marks=(Sign.TIE,))
-    return notes.put_note(lesson, some_spot(lesson, dice), note)
-
-
-@note_edit
 def clear(lesson: Lesson, dice: Random) -> Lesson:
     return notes.clear(lesson, some_spot(lesson, dice))
 
@@ -242,11 +235,6 @@ def fill(lesson: Lesson, dice: Random) -> Lesson:
 def scale_lengths(lesson: Lesson, dice: Random) -> Lesson:
     factor = dice.choice([Fraction(2), Fraction(1, 2), Fraction(3, 2)])
     return gestures.scale_lengths(lesson, some_span(lesson, dice), factor)
-
-
-@note_edit
-def voice_in(lesson: Lesson, dice: Random) -> Lesson:
-    return gestures.set_voice_in(lesson, some_span(lesson, dice), dice.randint(0, 1))
 
 
 @note_edit

@@ -1,4 +1,4 @@
-"""Repeat, fill, write into several cells, lengths and voices over a span."""
+"""Repeat, fill, write into several cells, lengths over a span."""
 
 from fractions import Fraction
 
@@ -14,7 +14,6 @@ from chalkfret.edits.gestures import (
     repeat_beat,
     repeat_span,
     scale_lengths,
-    set_voice_in,
     write_into,
 )
 from chalkfret.edits.notes import set_fret
@@ -92,15 +91,6 @@ def test_lengths_over_a_span() -> None:
     )
     with pytest.raises(CannotEdit):
         scale_lengths(before, span((0, 0), (1, 0)), Fraction(0))
-
-
-def test_voice_over_a_span() -> None:
-    before = low("q 6:0 1 2 3")
-    after = set_voice_in(before, span((0, 0), (0, 2 * Q)), 1)
-    assert [note.voice for note in rows(after)[0]] == [1, 1, 0, 0]
-    assert set_voice_in(after, span((0, 0), (0, 2 * Q)), 1) is after
-    with pytest.raises(CannotEdit):
-        set_voice_in(before, span((0, 0), (0, 2 * Q)), 2)
 
 
 def test_edits_in_a_row_that_lead_back_give_the_very_same_bars() -> None:

@@ -8,7 +8,6 @@ from chalkfret.edits.notes import (
     clear,
     move,
     note_at,
-    put_note,
     set_fret,
     set_length,
     set_spelling,
@@ -18,7 +17,7 @@ from chalkfret.edits.notes import (
     stretch,
 )
 from chalkfret.edits.repeats import set_passes, set_repeat
-from chalkfret.model import QUARTER, Bars, Capo, Lesson, Note, Sign, Slide, SlideWay
+from chalkfret.model import QUARTER, Bars, Capo, Lesson, Note
 from tests.builder import lesson, part, riff, section, tuned
 
 Q = QUARTER
@@ -116,12 +115,6 @@ def test_impossible_notes_are_refused(
     with pytest.raises(CannotEdit) as error:
         set_fret(low("q 6:0 r r r"), spot, fret, length)
     assert refusal(error) == code
-
-
-def test_a_whole_note_is_put_with_its_marks() -> None:
-    note = Note(0, 2 * Q, 1, 7, marks=(Sign.PALM_MUTE, Slide(SlideWay.OUT_DOWN)))
-    after = put_note(low("q r r r r | q r r r r"), at(0, 3 * Q, 5), note)
-    assert rows(after) == riff("q r r r 5:7m | q 5:7t\\ r r r")
 
 
 # clear

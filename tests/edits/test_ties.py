@@ -6,12 +6,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from chalkfret.edits.notes import put_note, set_fret, set_length, sound_length
+from chalkfret.edits.notes import set_fret, set_length, sound_length
 from chalkfret.edits.repeats import set_repeat
 from chalkfret.edits.selection import bars_span, copy, paste, shift
 from chalkfret.edits.sounds import LONGEST
 from chalkfret.edits.ties import bars_after, bars_before
-from chalkfret.model import QUARTER, Bar, BarHead, Bars, Lesson, Note, Section, Sign
+from chalkfret.model import QUARTER, Bar, BarHead, Bars, Lesson, Section
 from chalkfret.timeline.unroll import played
 from tests.builder import lesson, riff, section
 from tests.edits.test_notes import at, low, rows
@@ -57,17 +57,11 @@ def test_before_and_after_agree(found: Lesson) -> None:
 
 
 def test_a_bar_that_goes_on_into_itself() -> None:
-    before = set_repeat(low("q r r r r | w 6:5 | q r r r r"), 0, 1, 1)
-    tied = put_note(before, at(1, 0), Note(0, 4 * Q, 6, 5, marks=(Sign.TIE,)))
+    tied = set_repeat(low("q r r r r | w 6:5t | q r r r r"), 0, 1, 1)
     assert rows(tied)[1] == riff("w 6:5t")[0]
     assert sound_length(tied, at(1, 0)) == 4 * Q
     assert rows(set_fret(tied, at(1, 0), 7, Q))[1] == riff("w 6:7t")[0]
     assert rows(set_length(tied, at(1, 0), Q))[1] == riff("q 6:5 r r r")[0]
-
-
-def test_a_tie_that_nothing_holds_is_not_written() -> None:
-    before = low("q 6:5 r r r")
-    assert put_note(before, at(0, 0), Note(0, Q, 6, 5, marks=(Sign.TIE,))) is before
 
 
 def test_a_sound_longer_than_a_note_may_be() -> None:

@@ -10,7 +10,7 @@ tick)``, ``Span(start, end, parts, courses=())``. Indices from 0, courses from 1
 notes
     ``note_at(lesson, spot)``, ``sounding_at(lesson, spot)``, ``attack_of(lesson, spot)``,
     ``sound_length(lesson, spot)`` look; ``set_fret(lesson, spot, fret, length)``,
-    ``put_note(lesson, spot, note)``, ``clear(lesson, spot)``,
+    ``clear(lesson, spot)``,
     ``set_length(lesson, spot, length, across=True)``, ``stretch(lesson, spot, ticks)``,
     ``move(lesson, spot, to, keep_pitch=False)``, ``set_voice(lesson, spot, voice)``,
     ``set_spelling(lesson, spot, name)``
@@ -31,7 +31,7 @@ gestures
     ``repeat_bar(lesson, section, bar, parts, count=1, frets=0)``,
     ``repeat_beat(lesson, section, bar, tick, parts, frets=0)``,
     ``beat_span(lesson, section, bar, tick, parts)``, ``fill(lesson, span)``,
-    ``scale_lengths(lesson, span, factor)``, ``set_voice_in(lesson, span, voice)``
+    ``scale_lengths(lesson, span, factor)``
 bars
     ``insert(lesson, section, at, count=1)``, ``delete(lesson, section, start, count=1)``,
     ``duplicate(lesson, section, start, count=1, times=1)``,

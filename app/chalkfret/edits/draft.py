@@ -14,8 +14,10 @@ from collections.abc import Mapping
 from msgspec.structs import replace
 
 from chalkfret.edits import ties
+from chalkfret.edits.faults import CannotEdit
 from chalkfret.model import Bar, Bars, Lesson, Note, Notes, Sign, with_notes
 from chalkfret.model.bars import CHUNK
+from chalkfret.model.repeats import too_long_played
 
 
 class Draft:
@@ -217,7 +219,13 @@ def with_bars(bars: Bars, changed: Mapping[int, Bar]) -> Bars:
 
 
 def settled(lesson: Lesson, *sections: int) -> Lesson:
-    """The lesson with ties taken off that no note holds, in these sections and where they lead."""
+    """The lesson with ties taken off that no note holds, in these sections and where they lead.
+
+    Every edit by which bars, repeats or times come and go ends here: raises CannotEdit where the
+    lesson would play beyond reason.
+    """
+    for broken in too_long_played(lesson):
+        raise CannotEdit(broken)
     draft = Draft(lesson)
     for section in sections:
         if section >= len(lesson.sections):

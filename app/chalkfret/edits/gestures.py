@@ -1,5 +1,5 @@
 """Gestures of the grid that are more than one edit: repeat what was just written, fill, write into
-several parts, lengths and voices over a span.
+several parts, lengths over a span.
 
 Conventions are those of ``edits.selection`` and ``edits.notes``.
 """
@@ -16,9 +16,8 @@ from chalkfret.edits.draft import same_where_equal
 from chalkfret.edits.faults import refuse
 from chalkfret.edits.notes import set_fret, set_length, sound_length
 from chalkfret.edits.place import Moment, Span, Spot, check_bars, check_span
-from chalkfret.edits.selection import bars_span, change_notes, copy, paste, sounds
-from chalkfret.edits.values import checked
-from chalkfret.model import Lesson, Note, Where
+from chalkfret.edits.selection import bars_span, copy, paste, sounds
+from chalkfret.model import Lesson, Where
 
 
 def write_into(lesson: Lesson, spots: tuple[Spot, ...], fret: int, length: int) -> Lesson:
@@ -124,11 +123,3 @@ def scale_lengths(lesson: Lesson, span: Span, factor: Fraction) -> Lesson:
         length = sound_length(after, spot)
         after = set_length(after, spot, max(1, int(length * factor)))
     return same_where_equal(lesson, after)
-
-
-def set_voice_in(lesson: Lesson, span: Span, voice: int) -> Lesson:
-    """Give the notes that start in a span to a voice, 0 or 1."""
-    checked(Note(0, 1, 1, 0, voice=voice), Note)
-    return change_notes(
-        lesson, span, lambda note: note if note.voice == voice else replace(note, voice=voice)
-    )

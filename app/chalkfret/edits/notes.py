@@ -100,17 +100,6 @@ def set_fret(lesson: Lesson, spot: Spot, fret: int, length: int) -> Lesson:
     return draft.done()
 
 
-def put_note(lesson: Lesson, spot: Spot, note: Note) -> Lesson:
-    """Write a whole note at the spot, whatever its own onset and course; see ``set_fret``."""
-    check_spot(lesson, spot)
-    check_fret(lesson, spot, note.fret)
-    check_length(lesson, spot, note.length)
-    draft = Draft(lesson)
-    placed = replace(note, onset=spot.onset, course=spot.course)
-    draft.lay(spot.section, spot.bar, spot.part, placed)
-    return draft.done()
-
-
 def clear(lesson: Lesson, spot: Spot) -> Lesson:
     """Silence the string from the spot on, as far as what sounds there would have gone.
 

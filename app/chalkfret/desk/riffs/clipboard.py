@@ -5,29 +5,18 @@ from __future__ import annotations
 from PySide6.QtCore import QMimeData
 from PySide6.QtGui import QGuiApplication
 
-from chalkfret.desk.document import Document
-from chalkfret.edits import CannotEdit, selection
 from chalkfret.edits.clip import Clip
-from chalkfret.edits.place import Span
 
 MIME = "application/x-chalkfret-clip+json"
 
 
-def put(document: Document, span: Span) -> bool:
-    """Copy what is selected; say why where that cannot be."""
+def put(clip: Clip) -> None:
+    """Lay a clip on the clipboard."""
     from chalkfret.files.clip import dumps
 
-    try:
-        clip = selection.copy(document.lesson, span)
-    except CannotEdit as refused:
-        from chalkfret.words.sentences import sentence
-
-        document.said.emit(sentence(refused.fault))
-        return False
     data = QMimeData()
     data.setData(MIME, dumps(clip))
     QGuiApplication.clipboard().setMimeData(data)
-    return True
 
 
 def take() -> Clip | None:

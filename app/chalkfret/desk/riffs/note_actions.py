@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from fractions import Fraction
 
 from msgspec.structs import replace
 
@@ -13,8 +14,8 @@ from chalkfret.desk.riffs.grid import Grid
 from chalkfret.desk.riffs.mark_cycles import FINGERS, SLIDES, TREMOLOS, bends, next_of
 from chalkfret.desk.riffs.typing import Typist, note_under, place_words
 from chalkfret.desk.riffs.words import MARKS
-from chalkfret.edits import marks, notes, selection
-from chalkfret.edits.place import Spot
+from chalkfret.edits import bars, marks, notes, selection
+from chalkfret.edits.place import Ruler, Spot
 from chalkfret.model import (
     ArtificialHarmonic,
     Lesson,
@@ -74,6 +75,8 @@ class NoteActions:
             Action("fret_ten", _("Write a fret from 10 to 19"), shown="Ctrl+0 … Ctrl+9"),
             Action("fret_twenty", _("Write a fret from 20 to 29"),
                    shown="Ctrl+Shift+0 … Ctrl+Shift+9"),
+            Action("fret_all", _("Write a fret on every string, or in every guitar, selected"),
+                   shown="Shift+Down, 0 … 9"),
             Action("steps", _("Cut the beat into so many steps (3 triplet, 5 quintuplet …)"),
                    shown="Shift+1 … Shift+9"),
         ]  # fmt: skip
@@ -83,6 +86,10 @@ class NoteActions:
         return [
             Action("longer", _("&Longer by a step"), (".",), _NOTE, lambda: typist.stretch(1)),
             Action("shorter", _("&Shorter by a step"), (",",), _NOTE, lambda: typist.stretch(-1)),
+            Action("double", _("&Twice as long"), ("Alt+.",), _NOTE,
+                   lambda: typist.scale(Fraction(2))),
+            Action("halve", _("H&alf as long"), ("Alt+,",), _NOTE,
+                   lambda: typist.scale(Fraction(1, 2))),
             Action("raise", _("A fret &higher"), ("Alt+Up",), _NOTE,
                    lambda: self._shift(frets=1), separated=True),
             Action("lower", _("A fret lo&wer"), ("Alt+Down",), _NOTE,
@@ -125,6 +132,7 @@ class NoteActions:
                    lambda: change(_("tremolo picking"), lambda note: next_of(note, TREMOLOS))),
             Action("mark_finger", _("Fretting finger: next"), ("F",), _NOTE,
                    lambda: change(_("finger"), lambda note: next_of(note, FINGERS))),
+            Action("marks_off", _("Take all marks off"), ("O",), _NOTE, self._marks_off),
             Action("voice", _("Other voice"), ("W",), _NOTE, self._other_voice, separated=True),
         ]  # fmt: skip
 
@@ -171,6 +179,11 @@ class NoteActions:
 
         text = _("Change {mark} in section {section}, bar {bar}").replace("{mark}", name)
         self._typist.change_meant(text, edit, merge=f"mark {name}")
+
+    def _marks_off(self) -> None:
+        self._typist.change_span(
+            _("Take all marks off in section {section}, bar {bar}"), marks.clear_marks_in
+        )
 
     def _other_voice(self) -> None:
         def edit(lesson: Lesson, spot: Spot) -> Lesson:
@@ -258,17 +271,20 @@ class NoteActions:
             grid.move_to(moves.step_back(self._document.lesson, grid.here))
         self._clear()
 
-    def _copy(self) -> bool:
+    def _copy(self) -> None:
         from chalkfret.desk.riffs.clipboard import put
 
-        return put(self._document, self._grid.span)
+        put(selection.copy(self._document.lesson, self._grid.span))
 
     def _cut(self) -> None:
-        if self._copy():
-            span = self._grid.span
-            words = place_words(self._document.lesson, span.start.section, span.start.bar)
-            text = _("Cut notes in section {section}, bar {bar}").format(**words)
-            self._document.attempt(text, lambda one: selection.clear_span(one, span))
+        from chalkfret.desk.riffs.clipboard import put
+
+        lesson, span = self._document.lesson, self._grid.span
+        after, clip = selection.cut(lesson, span)
+        put(clip)
+        words = place_words(lesson, span.start.section, span.start.bar)
+        text = _("Cut notes in section {section}, bar {bar}").format(**words)
+        self._document.apply(text, after)
 
     def _paste(self) -> None:
         from chalkfret.desk.riffs.clipboard import take
@@ -277,12 +293,23 @@ class NoteActions:
         if clip is None:
             self._document.said.emit(_("The clipboard holds no notes: copy some in a grid first."))
             return
-        grid = self._grid
+        grid, lesson = self._grid, self._document.lesson
         start = min(grid.anchor or grid.here, grid.here, key=lambda one: one.time)
+        run = lesson.sections[start.section].bars
+        behind = moves.behind(lesson, start)
+        if behind:
+            start = replace(start, bar=start.bar + 1, tick=0)
         spot = start.spot
-        words = place_words(self._document.lesson, spot.section, spot.bar)
-        text = _("Paste notes in section {section}, bar {bar}").format(**words)
-        if self._document.attempt(text, lambda one: selection.paste(one, spot, clip)):
+        text = _("Paste notes in section {section}, bar {bar}")
+        if behind or Ruler(run, spot.bar).missing(spot.onset + clip.length):
+            text = _("Paste notes and add bars in section {section}, bar {bar}")
+
+        def edit(before: Lesson) -> Lesson:
+            roomy = bars.insert(before, spot.section, spot.bar) if behind else before
+            return selection.paste(roomy, spot, clip, grow=True)
+
+        words = place_words(lesson, spot.section, spot.bar)
+        if self._document.attempt(text.format(**words), edit):
             grid.move_to(moves.after_typing(self._document.lesson, start, clip.length))
 
 

@@ -12,6 +12,7 @@ from chalkfret.desk.actions import Action
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
 from chalkfret.desk.riffs import cursor as moves
+from chalkfret.desk.riffs.again_actions import AgainActions
 from chalkfret.desk.riffs.cells import pitch_of
 from chalkfret.desk.riffs.cursor import Cursor
 from chalkfret.desk.riffs.grid import Grid
@@ -86,6 +87,7 @@ class RiffsPage(QWidget):
         """All that can be done in the grid."""
         return [
             *NoteActions(self._document, self.grid, self.typist).all(),
+            *AgainActions(self._document, self.grid, self.typist).all(),
             *self._section_actions.all(),
             *move_actions(self._document, self.grid),
         ]

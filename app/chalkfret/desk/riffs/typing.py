@@ -4,13 +4,16 @@
   and Shift twenty more. So 1 and 2 in a row are two notes, and Ctrl+2 is fret 12, however fast.
 - Shift and a digit cuts the beat into so many steps.
 - Lengths and marks mean the note under the cursor; right after typing, the note just typed.
-- With strings selected a fret is written on all of them.
+- With strings selected a fret is written on all of them; with parts selected on the cursor's
+  string of each.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
+from fractions import Fraction
 
 from msgspec.structs import replace
 from PySide6.QtCore import QObject, Qt
@@ -22,7 +25,7 @@ from chalkfret.desk.riffs.columns import spans_of, step_at
 from chalkfret.desk.riffs.cursor import Cursor
 from chalkfret.desk.riffs.digits import digit_of
 from chalkfret.desk.riffs.grid import Grid
-from chalkfret.edits import bars, notes, selection
+from chalkfret.edits import bars, gestures, notes, selection
 from chalkfret.edits.place import Moment, Span, Spot
 from chalkfret.model import Lesson, Note
 from chalkfret.words.text import _
@@ -85,9 +88,7 @@ class Typist(QObject):
 
         def edit(before: Lesson) -> Lesson:
             after = bars.insert(before, spot.section, spot.bar) if new_bar else before
-            for one in spots:
-                after = notes.set_fret(after, one, fret, length)
-            return after
+            return gestures.write_into(after, tuple(spots), fret, length)
 
         text = _("Set fret {fret} in section {section}, bar {bar}")
         words = place_words(lesson, spot.section, spot.bar)
@@ -111,17 +112,25 @@ class Typist(QObject):
         self._typed = _Typed(spot, grid.here)
 
     def _chord_spots(self) -> list[Spot]:
-        """The cells that a fret is written in: the cursor's, or the strings selected there."""
+        """The cells that a fret is written in: the cursor's, the strings selected there, or the
+        cursor's string in every part that is selected.
+        """
         grid, lesson = self._grid, self._document.lesson
         cursor = grid.here
         if moves.behind(lesson, cursor):
             cursor = replace(cursor, bar=cursor.bar + 1, tick=0)
         anchor = grid.anchor
-        if anchor is None or anchor.part != cursor.part or anchor.course == cursor.course:
+        if anchor is None or (anchor.part, anchor.course) == (cursor.part, cursor.course):
             return [cursor.spot]
         first = min(anchor, grid.here, key=lambda one: one.time)
         if moves.behind(lesson, first):
             first = cursor
+        if anchor.part != cursor.part:
+            low, high = sorted((anchor.part, cursor.part))
+            string = replace(first, course=cursor.course)
+            return [
+                moves.kept(lesson, replace(string, part=part)).spot for part in range(low, high + 1)
+            ]
         low, high = sorted((anchor.course, grid.here.course))
         return [replace(first, course=course).spot for course in range(low, high + 1)]
 
@@ -165,11 +174,12 @@ class Typist(QObject):
         return [] if spot is None else [spot]
 
     def meant_span(self) -> Span | None:
-        """The selection where it holds notes, else just the note that is meant."""
+        """The selection where it holds notes, else where the sound that is meant is struck."""
         grid, lesson = self._grid, self._document.lesson
         if grid.anchor is not None and not selection.is_empty(lesson, grid.span):
             return grid.span
-        spot = self.meant()
+        meant = self.meant()
+        spot = None if meant is None else notes.attack_of(lesson, meant)
         if spot is None:
             return None
         start = Moment(spot.section, spot.bar, spot.onset)
@@ -213,9 +223,6 @@ class Typist(QObject):
 
     def stretch(self, steps: int) -> None:
         """Make what is meant so many steps longer (shorter below 0); typing goes on behind it."""
-        typed = self._typed
-        follows = typed is not None and typed.cursor == self._grid.here
-        follows = follows and note_under(self._document.lesson, self._grid.here) is None
 
         def edit(lesson: Lesson, spot: Spot) -> Lesson:
             return notes.stretch(lesson, spot, steps * self._length_at(lesson, spot))
@@ -223,7 +230,33 @@ class Typist(QObject):
         text = _("Lengthen a note in section {section}, bar {bar}")
         if steps < 0:
             text = _("Shorten a note in section {section}, bar {bar}")
-        if self.change_meant(text, edit, merge="length") and follows and typed is not None:
+        with self._going_on():
+            self.change_meant(text, edit, merge="length")
+
+    def scale(self, factor: Fraction) -> None:
+        """Make what is meant so many times as long; typing goes on behind it."""
+        text = _("Double the length of notes in section {section}, bar {bar}")
+        if factor < 1:
+            text = _("Halve the length of notes in section {section}, bar {bar}")
+        with self._going_on():
+            self.change_span(
+                text, lambda lesson, span: gestures.scale_lengths(lesson, span, factor)
+            )
+
+    @property
+    def behind_typed(self) -> Cursor | None:
+        """The place right behind the note just typed, while no other note is meant there."""
+        typed = self._typed
+        if typed is None or typed.cursor != self._grid.here:
+            return None
+        return None if note_under(self._document.lesson, typed.cursor) else typed.cursor
+
+    @contextmanager
+    def _going_on(self) -> Iterator[None]:
+        """Keep the cursor right behind the note just typed, however long that becomes."""
+        typed, follows = self._typed, self.behind_typed is not None
+        yield
+        if typed is not None and follows:
             held = notes.sound_length(self._document.lesson, typed.spot)
             start = replace(self._grid.here, bar=typed.spot.bar, tick=typed.spot.onset)
             self._grid.move_to(moves.after_typing(self._document.lesson, start, held))
