@@ -63,7 +63,8 @@ def pdf_bytes(
 def _no_collecting() -> Iterator[None]:
     """Put off the search for reference cycles: a sheet is a great many values without any.
 
-    It takes a fifth of the time otherwise, and is made up for as soon as the sheet is written.
+    The search takes a fifth of the time otherwise. Afterwards the new values count as old ones,
+    to be looked through when the interpreter next looks through everything.
     """
     collects = gc.isenabled()
     gc.disable()
@@ -71,6 +72,8 @@ def _no_collecting() -> Iterator[None]:
         yield
     finally:
         if collects:
+            gc.freeze()
+            gc.unfreeze()
             gc.enable()
 
 

@@ -49,8 +49,8 @@ class _Numbers:
         self.size = size = canvas.scheme.style.digits
         self.low = size * _CAP / 2
         self.width = canvas.scheme.measurer.width
-        self.strong = canvas.texts[Face.SEMIBOLD, size, Ink.INK]
-        self.quiet = canvas.texts[Face.REGULAR, size, Ink.SOFT]
+        # Both kinds in one list, so that numbers are read and copied in their order.
+        self.texts = canvas.texts[Face.SEMIBOLD, size, Ink.INK]
 
     def draw(self, note: Note, x: float) -> _Stood:
         text, size = number_of(note), self.size
@@ -58,11 +58,11 @@ class _Numbers:
         if note.marks and signs_of(note).tie:
             width = self.width(text, Face.REGULAR, size)
             left = x - width / 2
-            self.quiet.append(Text(left, y, text, size, width, Face.REGULAR, Ink.SOFT, "fret"))
+            self.texts.append(Text(left, y, text, size, width, Face.REGULAR, Ink.SOFT, "fret"))
         else:
             width = self.width(text, Face.SEMIBOLD, size)
             left = x - width / 2
-            self.strong.append(Text(left, y, text, size, width, Face.SEMIBOLD, Ink.INK, "fret"))
+            self.texts.append(Text(left, y, text, size, width, Face.SEMIBOLD, Ink.INK, "fret"))
         return _Stood(left, left + width, note.fret)
 
 
