@@ -5,7 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from chalkfret.model import BarHead
-from chalkfret.timeline.unroll import repeated_spans, unroll
+from chalkfret.model.repeats import repeated_spans
+from chalkfret.timeline.unroll import unroll
 
 BARS = "ABCDEFGH"
 

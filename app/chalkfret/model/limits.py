@@ -26,6 +26,7 @@ CENTS_MAX: Final = 100.0  # either way, offset of a string from its named pitch
 BEND_CENTS_MAX: Final = 1200
 METER_COUNT_MAX: Final = 32
 TIMES_MAX: Final = 64
+PLAYED_BARS_MAX: Final = 50_000  # of all sections with repeats, as played: a day of music
 PARTS_MAX: Final = 8
 SECTIONS_MAX: Final = 1_000
 VOICES_MAX: Final = 2

@@ -18,6 +18,7 @@ from chalkfret.model.faults import Fault, Where, fault
 from chalkfret.model.lesson import Lesson, Part
 from chalkfret.model.marks import Bend, Mark, in_order
 from chalkfret.model.meter import DENOMINATORS
+from chalkfret.model.repeats import too_long_played
 from chalkfret.model.section import Section
 from chalkfret.model.setup import Setup
 
@@ -39,6 +40,7 @@ def _faults(lesson: Lesson) -> Iterator[Fault]:
     for entry in lesson.head.order:
         if entry.section not in known:
             yield fault("order_unknown_section", Where(path="order"), id=entry.section)
+    yield from too_long_played(lesson)
     for section in lesson.sections:
         yield from _section(section, lesson.parts)
 

@@ -2,10 +2,7 @@
 
 Conventions
 -----------
-- A *repeated span* runs from a bar that opens a repeat to the bar that closes it, and on through
-  the bars with ``passes`` right behind it (the later endings). A close without an open repeats
-  from behind the span before it, or from the section's start.
-- The times of a span are the most that one of its closing signs asks for.
+- Repeated spans are those of ``model.repeats``.
 - ``BarHead.passes`` names passes of the repeated span that the bar stands in, so a first ending is
   the first ending each time the section comes round; outside a span, passes of the section.
 - ``pass_`` counts from 1 how often the music has come by, and tells every sounding of a bar apart:
@@ -20,6 +17,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from chalkfret.model import BarHead, Section
+from chalkfret.model.repeats import Span, repeated_spans
 
 
 class PlayedBar(NamedTuple):
@@ -27,14 +25,6 @@ class PlayedBar(NamedTuple):
 
     bar: int
     pass_: int
-
-
-class Span(NamedTuple):
-    """A repeated span: bars from ``start`` up to, without, ``stop``, played ``times`` times."""
-
-    start: int
-    stop: int
-    times: int
 
 
 def heads_of(section: Section) -> tuple[BarHead, ...]:
@@ -54,27 +44,6 @@ def unroll(heads: tuple[BarHead, ...], times: int) -> tuple[PlayedBar, ...]:
     return tuple(
         bar for section_pass in range(1, times + 1) for bar in _once(heads, spans, section_pass)
     )
-
-
-def repeated_spans(heads: Sequence[BarHead]) -> tuple[Span, ...]:
-    """The repeated spans of a section, in order; they do not overlap."""
-    spans: list[Span] = []
-    opened: int | None = None
-    behind = at = 0
-    while at < len(heads):
-        if heads[at].repeat_open:
-            opened = at
-        times = heads[at].repeat_close
-        at += 1
-        if not times:
-            continue
-        start = behind if opened is None else opened
-        while at < len(heads) and heads[at].passes and not heads[at].repeat_open:
-            times = max(times, heads[at].repeat_close)
-            at += 1
-        spans.append(Span(start, at, times))
-        behind, opened = at, None
-    return tuple(spans)
 
 
 def _once(

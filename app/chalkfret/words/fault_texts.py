@@ -67,6 +67,10 @@ _RULES: Final = {
         "such as 2, 3, 4, 5, 6, 7 or 8 for a quarter."
     ),
     "pass_number": N_("an ending is for pass {number}. Passes count from 1: correct the ending."),
+    "played_too_long": N_(
+        "with all repeats the lesson plays up to {bars} bars, {most} are the most. Repeat fewer "
+        "times, here first."
+    ),
     "pause_beyond_bar": N_("a pause lies behind the end of the bar. Move it into the bar."),
     "part_count": N_(
         "notes are given for {have} parts, but the lesson has {need}. "
