@@ -83,3 +83,13 @@ def test_a_cue_moves_to_another_section() -> None:
 
 def test_a_cue_is_removed() -> None:
     assert remove(two_bars(), "c1") == low("w 6:0 | w 6:1")
+
+
+def test_another_kind_keeps_knobs_of_the_same_unit_and_bounds() -> None:
+    old = (Setting("rate", 0.3), Setting("depth", 40.0))
+    before = add(low("w 6:0"), 0, "swirl", CueKind.PHASE, Place(0, 0), settings=old)
+    one = change(before, "c1", kind=CueKind.TREMOLO)
+    assert cue_of(one, "c1")[1].settings == (Setting("depth", 40.0),)
+    assert cue_of(change(before, "c1", kind=CueKind.FREE), "c1")[1].settings == ()
+    told = change(before, "c1", kind=CueKind.FREE, settings=old)
+    assert cue_of(told, "c1")[1].settings == old

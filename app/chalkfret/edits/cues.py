@@ -13,6 +13,7 @@ from chalkfret.edits.place import check_section
 from chalkfret.edits.replacing import with_section
 from chalkfret.edits.values import checked, fresh, obey, with_fields
 from chalkfret.model import Cue, CueKind, Lesson, Place, SectionHead, Setting, Where
+from chalkfret.model.knobs import knob_of
 
 
 def cue_of(lesson: Lesson, cue_id: str) -> tuple[int, Cue]:
@@ -43,8 +44,14 @@ def add(
 
 
 def change(lesson: Lesson, cue_id: str, **fields: Any) -> Lesson:
-    """Set fields of a cue: ``label``, ``kind``, ``start``, ``end``, ``part``, ``settings``."""
+    """Set fields of a cue: ``label``, ``kind``, ``start``, ``end``, ``part``, ``settings``.
+
+    Another kind keeps the settings of knobs that it has too, in the same unit and bounds.
+    """
     section, cue = cue_of(lesson, cue_id)
+    kind = fields.get("kind", cue.kind)
+    if kind != cue.kind and "settings" not in fields:
+        fields["settings"] = tuple(s for s in cue.settings if _carries_over(s, cue.kind, kind))
     if "id" in fields:
         raise refuse("value_refused", _where(lesson, section), field="id", value=str(fields["id"]))
     new = with_fields(cue, fields, Cue, _where(lesson, section))
@@ -100,6 +107,13 @@ def _placed(lesson: Lesson, section: int, cue: Cue) -> Lesson:
         cues = (*cues, cue)
     head = checked(replace(found.head, cues=cues), SectionHead, _where(lesson, section))
     return obey(with_section(lesson, section, replace(found, head=head)))
+
+
+def _carries_over(setting: Setting, old: CueKind, new: CueKind) -> bool:
+    before, after = knob_of(old, setting.name), knob_of(new, setting.name)
+    if before is None or after is None or before.unit is not after.unit:
+        return False
+    return after.low <= setting.value <= after.high
 
 
 def _lies_in(lesson: Lesson, section: int, place: Place) -> bool:

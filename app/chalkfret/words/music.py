@@ -6,7 +6,7 @@ from typing import Final
 
 from msgspec import Struct
 
-from chalkfret.model.knobs import Unit, knob_of
+from chalkfret.model.knobs import Knob, Unit, knob_of
 from chalkfret.model.lesson import NoteNaming, Part
 from chalkfret.model.meter import Meter
 from chalkfret.model.pitch import pitch_class
@@ -188,6 +188,11 @@ _KNOB_UNITS: Final[dict[Unit, str]] = {
 def knob_words(name: str) -> str:
     """A knob's name; one of the teacher's own stands as it is."""
     return _(_KNOBS[name]) if name in _KNOBS else name
+
+
+def knob_unit(knob: Knob) -> str:
+    """The unit of a knob, as it stands behind its value: "ms", "%"."""
+    return _(_KNOB_UNITS[knob.unit]).format(value="").strip()
 
 
 def knob_value(kind: CueKind, setting: Setting) -> str:

@@ -4,6 +4,7 @@ from PySide6.QtWidgets import QApplication
 
 from chalkfret.desk.riffs.cursor import Cursor
 from chalkfret.desk.riffs.panel.tempo_group import Taps
+from chalkfret.edits import cues
 from chalkfret.model import (
     BeatUnit,
     CueKind,
@@ -11,6 +12,7 @@ from chalkfret.model import (
     Meter,
     Mode,
     Place,
+    Setting,
     Swing,
     SwingUnit,
     Tempo,
@@ -100,7 +102,7 @@ def test_a_section_is_described_by_keys_alone(show):
     press("F6")
     press("Ctrl+A")
     type_text("7/8")
-    press("Escape", "F9")
+    press("F9")
     type_text("Keep it quiet.")
     press("Escape")
     head = head_of(window)
@@ -180,6 +182,119 @@ def test_a_cue_begins_at_the_cursor_and_is_changed_moved_and_removed(show):
     assert head_of(window).cues == ()
 
 
+def cue_with(show, kind, settings=()):
+    """A window on a lesson with one cue, its cue group, and how to see the cue's settings."""
+    made = cues.add(new_lesson(), 0, "On", kind, Place(0, 0), settings=settings)
+    window = show(made)
+    group = window.page("riffs").panel.cues
+    return window, group, lambda: head_of(window).cues[0].settings
+
+
+def names_seen(group):
+    rows = [row for row in group.knobs.rows if row.isVisible()]
+    return [group._form.labelForField(row).text() for row in rows]
+
+
+def test_each_kind_of_effect_has_its_knobs(show):
+    window, group, settings = cue_with(show, CueKind.DELAY)
+    assert names_seen(group) == ["Time", "Feedback", "Mix"]
+    assert group.knobs.fields[0].placeholderText() == "usually 350"
+    group.knobs.fields[0].setFocus()
+    type_text("340")
+    press("Tab")
+    type_text("25,5")
+    assert settings() == (Setting("time", 340.0), Setting("feedback", 25.5))
+    stack = window.document.undo_stack
+    assert [stack.text(index) for index in range(stack.count())] == [
+        "Change time of a cue of section A",
+        "Change feedback of a cue of section A",
+    ]
+    press("Ctrl+A", "Backspace")
+    assert settings() == (Setting("time", 340.0),), "an empty field says nothing"
+
+
+def test_a_knob_beyond_its_bounds_is_refused_with_the_reason(show):
+    _window, group, settings = cue_with(show, CueKind.OCTAVE)
+    field = group.knobs.fields[0]
+    field.setFocus()
+    type_text("-")
+    assert not field.property("refused"), "nobody is told off in the middle of a number"
+    type_text("12")
+    assert settings() == (Setting("interval", -12.0),)
+    press("Tab")
+    field.setFocus()
+    press("Ctrl+A")
+    type_text("120")
+    assert field.property("refused")
+    assert group._saying.text == "interval: from -24 to 24 semitones; nothing: not said."
+    assert settings() in ((Setting("interval", 12.0),), (Setting("interval", -12.0),))
+
+
+def test_another_kind_keeps_only_what_it_has_too(show):
+    before = (Setting("rate", 0.3), Setting("depth", 40.0))
+    window, group, settings = cue_with(show, CueKind.PHASE, before)
+    group.kind.setFocus()
+    group.knobs.fields[1].setFocus()
+    press("Ctrl+A")
+    type_text("900")  # refused, and of no use for the next kind
+    group.kind.setFocus()
+    press("Down")
+    assert head_of(window).cues[0].kind is CueKind.TREMOLO
+    assert names_seen(group) == ["Rate", "Depth"]
+    assert [one.name for one in settings()] == ["depth"], "0.3 Hz is too slow for a tremolo"
+    assert group.knobs.fields[1].text() == f"{settings()[0].value:g}"
+    assert group._saying.text == ""
+
+
+def test_a_free_cue_has_knobs_of_the_teachers_own(show):
+    window, group, settings = cue_with(show, CueKind.FREE)
+    assert names_seen(group) == []
+    group.knobs.free.setFocus()
+    type_text("gain 7, tone 4.5")
+    assert settings() == (Setting("gain", 7.0), Setting("tone", 4.5))
+    assert window.document.undo_stack.count() == 1
+    press("Tab")
+    group.knobs.free.setFocus()
+    press("End")
+    type_text(", tone 3")
+    press("Tab")
+    assert "named once" in group._saying.text
+    assert settings() == (Setting("gain", 7.0), Setting("tone", 4.5))
+
+
+def test_another_cue_shows_its_own_words_whatever_was_being_typed(show):
+    made = cues.add(new_lesson(), 0, "First", CueKind.DRIVE, Place(0, 0))
+    made = cues.add(made, 0, "Second", CueKind.DRIVE, Place(1, 0))
+    window = show(made)
+    group = window.page("riffs").panel.cues
+    group.knobs.fields[0].setFocus()
+    type_text("500")
+    assert group.knobs.fields[0].property("refused")
+    group.list.setFocus()
+    press("Down")
+    assert group.label.text() == "Second"
+    assert group.knobs.fields[0].text() == ""
+
+
+def test_what_the_sheet_does_behind_and_for_a_bar(show):
+    window = show(new_lesson())
+    press("Ctrl+Right", "F6")
+    group = window.page("riffs").panel.bars
+    group.break_after.setFocus()
+    press("Down")
+    group.simile.setFocus()
+    press("Space")
+    heads = [bar.head for bar in window.document.lesson.sections[0].bars]
+    assert [head.break_after for head in heads] == [None, "system", None, None]
+    assert [head.simile for head in heads] == [False, True, False, False]
+    group.join_rests.setFocus()
+    press("Space", "F12", "Ctrl+Right")
+    assert window.document.lesson.sections[0].bars[1].head.join_rests
+    assert not group.simile.isChecked(), "the next bar has no wishes"
+    press("Ctrl+Z", "Ctrl+Z", "Ctrl+Z")
+    assert not window.document.dirty
+
+
 def test_the_strip_shows_time_and_tempo_and_chooses_a_section(show, qtbot):
     window = show(
         lesson(
@@ -254,7 +369,7 @@ def test_bars_are_described_by_their_fields(show):
     bars.times.setFocus()
     type_text("3")
     assert (head(1).repeat_open, head(1).repeat_close) == (True, 3)
-    press("Escape", "Ctrl+Right")
+    press("F12", "Ctrl+Right")
     bars.passes.setFocus()
     type_text("1 2")
     assert head(2).passes == (1, 2)

@@ -71,6 +71,11 @@ class Field(QLineEdit):
             return
         self._settle()
 
+    def show_anew(self, value: Any) -> None:
+        """Show the value of another thing: what was typed, or refused, was for the last one."""
+        self._value = value
+        self._settle()
+
     @staticmethod
     def speaking() -> Field | None:
         """The field whose ``typed`` is being heard, to ``refuse`` it where it was typed."""

@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Final
+
+from PySide6.QtWidgets import QCheckBox
 
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
+from chalkfret.desk.pieces.choice import Choice
 from chalkfret.desk.pieces.dress import small
 from chalkfret.desk.pieces.fields import Field
 from chalkfret.desk.riffs.panel.group import SectionGroup
@@ -23,7 +27,13 @@ from chalkfret.desk.riffs.panel.section_group import row_of
 from chalkfret.edits import bars, meters, repeats
 from chalkfret.model import BarHead, Lesson, Meter, Pause, PauseKind, Place, Section, limits
 from chalkfret.model.meter import usual_grouping
-from chalkfret.words.text import _
+from chalkfret.words.text import N_, _
+
+_BREAKS: Final = {
+    None: N_("as it fits"),
+    "system": N_("on a new line"),
+    "page": N_("on a new page"),
+}
 
 
 class BarsGroup(SectionGroup):
@@ -79,6 +89,19 @@ class BarsGroup(SectionGroup):
         self.pickup.setPlaceholderText(_("full bar"))
         self.fermata = self._pause_field(_("Fermata at the cursor, in seconds"), PauseKind.FERMATA)
         self.silence = self._pause_field(_("Break at the cursor, in seconds"), PauseKind.BREAK)
+        self.break_after = Choice(
+            {kind: _(words) for kind, words in _BREAKS.items()},
+            _("Behind the bar, the sheet goes on"),
+        )
+        self.break_after.chosen.connect(
+            lambda kind: self._wish(_("the break behind a bar"), break_after=kind)
+        )
+        self.simile = QCheckBox(_("Sign for “as the bar before”"))
+        self.simile.setToolTip(_("Printed where the bar is the same as the one before it"))
+        self.simile.clicked.connect(lambda on: self._wish(_("the sign of a bar"), simile=on))
+        self.join_rests = QCheckBox(_("Join with other empty bars"))
+        self.join_rests.setToolTip(_("Empty bars in a row are printed as one, with their number"))
+        self.join_rests.clicked.connect(lambda on: self._wish(_("the joined rests"), join_rests=on))
         self.add_wide(self._where)
         self.add(_("Meter"), self.meter)
         self.add(_("Groups"), self.grouping)
@@ -86,6 +109,9 @@ class BarsGroup(SectionGroup):
         self.add(_("Only in passes"), self.passes)
         self.add(_("Pickup, beats"), self.pickup)
         self.add(_("Fermata, break (s)"), row_of(look, self.fermata, self.silence))
+        self.add(_("Sheet goes on"), self.break_after)
+        self.add_wide(self.simile)
+        self.add_wide(self.join_rests)
         self.add_wide(self._saying)
 
     @property
@@ -110,6 +136,9 @@ class BarsGroup(SectionGroup):
         self.passes.show_value(head.passes)
         unit = head.meter.unit_ticks
         self.pickup.show_value(None if head.pickup is None else head.pickup / unit)
+        self.break_after.show_value(head.break_after)
+        self.simile.setChecked(head.simile)
+        self.join_rests.setChecked(head.join_rests)
         for field, kind in (
             (self.fermata, PauseKind.FERMATA),
             (self.silence, PauseKind.BREAK),
@@ -144,6 +173,11 @@ class BarsGroup(SectionGroup):
         first, count = self._meant()
         section = self._document.section
         self._attempt(what, lambda lesson: edit(lesson, section, first, count), (what, first))
+
+    def _wish(self, what: str, **fields: object) -> None:
+        self._edit(what, lambda lesson, section, first, count: bars.set_head(
+            lesson, section, first, count, **fields
+        ))  # fmt: skip
 
     def _set_meter(self, meter: Meter) -> None:
         self._edit(_("the meter"), lambda lesson, section, first, count: meters.set_meter(

@@ -11,11 +11,14 @@ from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.choice import Choice
 from chalkfret.desk.pieces.fields import Unreadable
 from chalkfret.desk.riffs.panel.group import SectionGroup
+from chalkfret.desk.riffs.panel.knobs import KnobRows, with_knob
 from chalkfret.desk.riffs.panel.readers import place_reader, place_writer
 from chalkfret.desk.riffs.panel.section_group import row_of
 from chalkfret.desk.riffs.words import CUE_KINDS
 from chalkfret.edits import cues
-from chalkfret.model import Bar, Cue, CueKind, Place, Section, limits
+from chalkfret.model import Bar, Cue, CueKind, Place, Section, Setting, limits
+from chalkfret.model.knobs import Knob
+from chalkfret.words.music import knob_words
 from chalkfret.words.text import _
 
 
@@ -54,11 +57,16 @@ class CuesGroup(SectionGroup):
         self.start = self._field(_("From bar:beat"), self._read_start(read), write, self._start)
         self.end = self._field(_("To bar:beat"), read, write, lambda place: self._change(end=place))
         self.end.setPlaceholderText(_("the end"))
+        self.knobs = KnobRows(look, self._field, self._set_knob, self._set_free)
+        self._shown: tuple[str, CueKind] | None = None
         self.add_wide(row_of(look, self.new, self.remove))
         self.add(_("Cue"), self.list)
         self.add(_("Label"), self.label)
         self.add(_("Kind, for"), row_of(look, self.kind, self.part))
         self.add(_("From, to"), row_of(look, self.start, self.end))
+        for row in self.knobs.rows:
+            self.add(_("Knob"), row)
+        self.add(_("Knobs"), self.knobs.free)
         self.add_wide(self._saying)
 
     @staticmethod
@@ -90,11 +98,28 @@ class CuesGroup(SectionGroup):
             self.remove,
         ):
             widget.setEnabled(cue is not None)
+        if self._shown is not None and (cue is None or cue.id != self._shown[0]):
+            for field in (self.label, self.start, self.end):
+                field.show_anew(None)
         self.label.show_value("" if cue is None else cue.label)
         self.kind.show_value(None if cue is None else cue.kind)
         self.part.show_value(None if cue is None else cue.part)
         self.start.show_value(None if cue is None else cue.start)
         self.end.show_value(None if cue is None else cue.end)
+        self._show_knobs(cue)
+
+    def _show_knobs(self, cue: Cue | None) -> None:
+        now = None if cue is None else (cue.id, cue.kind)
+        names = self.knobs.show(cue, anew=now != self._shown)
+        if now == self._shown and self._shown is not None:
+            return
+        self._shown = now
+        for index, row in enumerate(self.knobs.rows):
+            self._form.setRowVisible(row, index < len(names))
+            if index < len(names):
+                label = self._form.labelForField(row)
+                label.setText(names[index][:1].upper() + names[index][1:])
+        self._form.setRowVisible(self.knobs.free, cue is not None and not names)
 
     def _choose(self, cue_id: str) -> None:
         self._cue_id = cue_id
@@ -128,6 +153,24 @@ class CuesGroup(SectionGroup):
             self._attempt(
                 _("a cue"), lambda lesson: cues.move(lesson, cue.id, place), (cue.id, "start")
             )
+
+    def _set_knob(self, knob: Knob, value: float | None) -> None:
+        cue = self._cue()
+        if cue is not None:
+            self._settle(_("{knob} of a cue").format(knob=knob_words(knob.name)), cue,
+                         with_knob(cue, knob, value), knob.name)  # fmt: skip
+
+    def _set_free(self, settings: tuple[Setting, ...]) -> None:
+        cue = self._cue()
+        if cue is not None:
+            self._settle(_("the knobs of a cue"), cue, settings, "")
+
+    def _settle(self, what: str, cue: Cue, settings: tuple[Setting, ...], knob: str) -> None:
+        self._attempt(
+            what,
+            lambda lesson: cues.change(lesson, cue.id, settings=settings),
+            (cue.id, "settings", knob),
+        )
 
     def _change(self, **fields: object) -> None:
         cue_id = self._cue_id

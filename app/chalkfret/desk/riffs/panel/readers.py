@@ -33,9 +33,9 @@ def number_reader(
         try:
             number = float(typed)
         except ValueError:
-            raise Unreadable(sentence, unfinished=not typed) from None
+            raise Unreadable(sentence, unfinished=typed in ("", "-", ".", "-.")) from None
         if not low <= number <= high:
-            raise Unreadable(sentence, unfinished=number < low)
+            raise Unreadable(sentence, unfinished=0 <= number < low or low < 0 <= -number < -high)
         return number
 
     return read
