@@ -163,9 +163,24 @@ def test_bars_that_are_never_played() -> None:
     whole = lesson(section("A", line, heads={1: first, 2: third}))
     (only,) = said(whole)
     assert only == (
-        "section A, bar 3: the bar is for passes that never come (3). Correct its ending, or play "
-        "more times."
+        "section A, bar 3: the bar is never reached in the passes that it is for (3). Correct its "
+        "ending, or repeat more times."
     )
+
+
+def test_endings_count_the_passes_of_their_repeat() -> None:
+    """Playing the section more times brings no third ending; without a repeat, its times count."""
+    line = "q 6:0 | 0 | 0"
+    first, third = BarHead(passes=(1,), repeat_close=2), BarHead(passes=(3,))
+    assert of(line, heads={1: first, 2: third}, times=3) == ["bar_never_played"]
+    assert of(line, heads={2: third}, times=2) == ["bar_never_played"]
+    assert of(line, heads={2: third}, times=3) == []
+
+
+def test_a_bar_behind_a_close_that_always_goes_back() -> None:
+    """Its pass comes, but the plain close before it sends the player back."""
+    heads = {0: BarHead(repeat_close=3), 1: BarHead(passes=(2,))}
+    assert of("q 6:0 | 0", heads=heads) == ["bar_never_played"]
 
 
 def test_a_tie_into_a_second_ending_looks_behind_the_first() -> None:

@@ -4,7 +4,8 @@ Conventions
 -----------
 - A repeat runs from its open sign (or from behind the repeat before, or the section's start) to
   its close sign; ``times`` in all. timeline.unroll plays it in just this sense.
-- An ending is a bar with ``passes``; the later endings stand right behind the close sign.
+- An ending is a bar with ``passes``, those of its repeat, whichever time the section is played;
+  the later endings stand right behind the close sign. Outside a repeat they are the section's.
 - Repeats do not nest or overlap.
 """
 

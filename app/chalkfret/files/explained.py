@@ -92,7 +92,9 @@ class ExplainedNote(Struct, frozen=True, gc=False, rename={"pass_": "pass"}):
 
     part: str
     section: str  # the section's letter
-    pass_: int  # from 1
+    # How often the music has come by, from 1: inside a repeat all its passes in all the section's
+    # times are counted on, outside of one the section's times.
+    pass_: int
     bar: int  # from 1 in its section
     beat: float  # from 1, in units of the meter's denominator
     start_s: float

@@ -87,7 +87,8 @@ class BarHead(Value, frozen=True, omit_defaults=True, weakref=True, cache_hash=T
     steps: Annotated[tuple[limits.Steps, ...], Meta(max_length=32)] = ()
     repeat_open: bool = False
     repeat_close: Annotated[int, Meta(ge=0, le=limits.TIMES_MAX)] = 0  # times in all; 0: no sign
-    # Played only in these passes; () in all.
+    # Played only in these passes of the repeat that the bar stands in (outside of one: of the
+    # section); () in all.
     passes: Annotated[tuple[limits.Pass, ...], Meta(max_length=64)] = ()
     pauses: Annotated[tuple[Pause, ...], Meta(max_length=16)] = ()
     simile: bool = False  # the sheet prints the sign for "as the bar before" where it is true

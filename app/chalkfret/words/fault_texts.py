@@ -345,7 +345,8 @@ _REMARKS: Final = {
         "it away."
     ),
     "bar_never_played": N_(
-        "the bar is for passes that never come ({passes}). Correct its ending, or play more times."
+        "the bar is never reached in the passes that it is for ({passes}). Correct its ending, or "
+        "repeat more times."
     ),
     "letters_alike": N_(
         "the letters “{one}” and “{other}” differ only in how they are written. Choose letters "
