@@ -96,3 +96,22 @@ def test_a_value_that_the_lesson_refuses_is_typed_text_that_stays(field):
     assert field.text() == "6"
     assert field.value == 4
     assert field.told_words[-1] == ("Not in this lesson.", True)
+
+
+def test_a_refusal_brings_back_what_held_before_the_typing(field):
+    type_anew(field, "28")
+    QTest.keyClick(field, Qt.Key.Key_7)  # 287
+    assert field.text() == "287"
+    assert (field.value, field.heard) == (4, [2, 28, 4])
+    QTest.keyClick(field, Qt.Key.Key_Backspace)
+    assert field.heard[-1] == 28
+    QTest.keyClick(field, Qt.Key.Key_Escape)
+    assert (field.text(), field.value, field.heard[-1]) == ("04", 4, 4)
+
+
+def test_enter_ends_the_typing(field):
+    type_anew(field, "28")
+    QTest.keyClick(field, Qt.Key.Key_Return)
+    type_anew(field, "6")
+    QTest.keyClick(field, Qt.Key.Key_Escape)
+    assert field.value == 28

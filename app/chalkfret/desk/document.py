@@ -13,6 +13,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
+from chalkfret.desk.writing import Writing
 from chalkfret.model import Lesson
 from chalkfret.model.start import new_lesson
 
@@ -71,10 +72,15 @@ class Document(QObject):
     def apply(self, text: str, lesson: Lesson, merge: Hashable = None) -> bool:
         """Make ``lesson`` the lesson of now, as an undo step with this text.
 
-        Steps in a row with an equal ``merge`` key become one. False where nothing changed.
+        Steps in a row with an equal ``merge`` key become one, and so do those of one stretch of
+        typing in a field. False where nothing changed.
         """
         if lesson is self.lesson:
             return False
+        writing = Writing.current()
+        if writing is not None:
+            writing.note(self, text, self.lesson, lesson)
+            merge = writing
         self.undo_stack.push(_Step(self, text, self.lesson, lesson, merge))
         return True
 
@@ -97,9 +103,9 @@ class Document(QObject):
             from chalkfret.words.sentences import sentence
 
             words = sentence(cannot.fault)
-            self.said.emit(words)
             if refused is not None:
-                refused(words)
+                refused(words)  # which may change the lesson: what is said comes after it
+            self.said.emit(words)
             return False
         return self.apply(text, lesson, merge)
 

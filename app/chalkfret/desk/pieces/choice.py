@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QWheelEvent
-from PySide6.QtWidgets import QComboBox, QSizePolicy
+from PySide6.QtCore import QElapsedTimer, QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QWheelEvent
+from PySide6.QtWidgets import QApplication, QComboBox, QSizePolicy
 
 
 class Choice(QComboBox):
@@ -18,6 +18,8 @@ class Choice(QComboBox):
     def __init__(self, words: Mapping[Any, str] | None = None, name: str = "") -> None:
         super().__init__()
         self._values: list[Any] = []
+        self._word = ""  # what was typed so far to find one of the list
+        self._since_key = QElapsedTimer()
         self.setAccessibleName(name)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
@@ -48,6 +50,40 @@ class Choice(QComboBox):
     def show_value(self, value: Any) -> None:
         """Show the value that holds."""
         self.setCurrentIndex(self._values.index(value) if value in self._values else -1)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        plain = event.modifiers() & ~Qt.KeyboardModifier.ShiftModifier
+        if (
+            plain
+            or not event.text().isprintable()
+            or not event.text().strip(" " * (not self._word))
+        ):
+            super().keyPressEvent(event)
+            return
+        index = self._find(event.text())
+        if index >= 0 and index != self.currentIndex():
+            self.setCurrentIndex(index)
+            self.activated.emit(index)
+
+    def _find(self, letter: str) -> int:
+        """The shortest words that begin with what was typed; -1 for none.
+
+        A fresh word is looked for in the whole list, and not only behind the shown one; a letter
+        typed again where nothing begins so goes on to the next words with that letter.
+        """
+        pause = QApplication.keyboardInputInterval()
+        if not self._since_key.isValid() or self._since_key.hasExpired(pause):
+            self._word = ""
+        self._since_key.start()
+        self._word += letter.casefold()
+        words = [text.casefold() for text in self._texts()]
+        found = [at for at, text in enumerate(words) if text.startswith(self._word)]
+        if found:
+            return min(found, key=lambda at: len(words[at]))
+        if set(self._word) == {self._word[0]}:
+            same = [at for at, text in enumerate(words) if text.startswith(self._word[0])]
+            return next((at for at in same if at > self.currentIndex()), same[0] if same else -1)
+        return -1
 
     def minimumSizeHint(self) -> QSize:
         # The longest of its words may be cut where the page is narrow: the open list shows all.

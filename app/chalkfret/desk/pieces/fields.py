@@ -1,8 +1,9 @@
 """Fields that read what is typed into a value, and never throw typed text away.
 
 A field shows a value. As one types, text that can be read becomes a new value at once; text that
-cannot stays as it was typed, and the field says why. Enter and leaving write the value as it is
-usually written; Escape goes back to the value that holds.
+cannot stays as it was typed, the field says why, and what held before the typing holds again.
+Enter and leaving write the value as it is usually written, and that is the end of the typing;
+Escape goes back to what held before it.
 """
 
 from __future__ import annotations
@@ -13,6 +14,8 @@ from typing import Any, ClassVar, cast
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QLineEdit
+
+from chalkfret.desk.writing import Writing
 
 
 class Unreadable(ValueError):  # noqa: N818
@@ -49,6 +52,8 @@ class Field(QLineEdit):
         self._step = step
         self._value: Any = None
         self._before: Any = None
+        self._origin: Any = None  # what held when the typing began
+        self._writing: Writing | None = None  # while it lasts
         self._trouble: Unreadable | None = None
         self.textEdited.connect(self._take)
         self.editingFinished.connect(self._finish)
@@ -85,8 +90,18 @@ class Field(QLineEdit):
         """Say why the value that was typed is not taken, and keep the text."""
         self._value = self._before
         self._set_trouble(Unreadable(sentence))
+        self._take_back()
+
+    def _take_back(self) -> None:
+        """Let hold again what held before the typing began."""
+        if self._writing is None or self._value == self._origin:
+            return
+        self._before, self._value = self._value, self._origin
+        if not self._writing.take_back():
+            self._send()
 
     def _settle(self) -> None:
+        self._writing = None
         text = self._write(self._value)
         if text != self.text():
             self.setText(text)
@@ -95,21 +110,28 @@ class Field(QLineEdit):
         self._set_trouble(None)
 
     def _take(self, text: str) -> None:
+        if self._writing is None:
+            self._writing, self._origin = Writing(), self._value
         try:
             value = self._read(text)
         except Unreadable as trouble:
             self._set_trouble(trouble)
+            self._take_back()
             return
         self._set_trouble(None)
-        self._change(value)
+        with self._writing.at_work():
+            self._change(value)
 
     def _change(self, value: Any) -> None:
         if value == self._value:
             return
         self._before, self._value = self._value, value
+        self._send()
+
+    def _send(self) -> None:
         Field._speaking = self
         try:
-            self.typed.emit(value)
+            self.typed.emit(self._value)
         finally:
             Field._speaking = None
 
@@ -144,7 +166,8 @@ class Field(QLineEdit):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         key = event.key()
-        if key == Qt.Key.Key_Escape and self.text() != self._write(self._value):
+        if key == Qt.Key.Key_Escape and self._is_other():
+            self._take_back()
             self._settle()
             return
         if self._step is not None and key in (Qt.Key.Key_Up, Qt.Key.Key_Down):
@@ -152,11 +175,17 @@ class Field(QLineEdit):
             return
         super().keyPressEvent(event)
 
+    def _is_other(self) -> bool:
+        """Whether what was typed differs from what held before."""
+        typing = self._writing is not None and self._value != self._origin
+        return typing or self.text() != self._write(self._value)
+
     def nudge(self, steps: int) -> None:
         """Go so many steps up (or down), as the Up key does."""
         if self._step is None:
             return
         self._set_trouble(None)
+        self._writing = None
         self._change(self._step(self._value, steps))
         if not self.is_refused:
             self._settle()
