@@ -39,7 +39,7 @@ def test_a_lesson_of_two_parts_and_two_sections_is_written_saved_and_reopened(
     type_text("140")
     press("F4", "Ctrl+A")
     type_text("g")
-    press("Escape", "Shift+F7")
+    press("Return", "Shift+F7")
     type_text("Delay on")
     press("Tab")
     assert QApplication.focusWidget() is panel.cues.kind

@@ -52,18 +52,21 @@ class Choice(QComboBox):
         self.setCurrentIndex(self._values.index(value) if value in self._values else -1)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        plain = event.modifiers() & ~Qt.KeyboardModifier.ShiftModifier
-        if (
-            plain
-            or not event.text().isprintable()
-            or not event.text().strip(" " * (not self._word))
-        ):
+        text = event.text()
+        plain = not event.modifiers() & ~Qt.KeyboardModifier.ShiftModifier
+        begins = text.isprintable() and bool(text.strip())  # a space alone opens the list
+        if not plain or not (begins or (text == " " and self._is_typing())):
             super().keyPressEvent(event)
             return
-        index = self._find(event.text())
+        index = self._find(text)
         if index >= 0 and index != self.currentIndex():
             self.setCurrentIndex(index)
             self.activated.emit(index)
+
+    def _is_typing(self) -> bool:
+        """Whether a word is being typed, so that the next letter belongs to it."""
+        pause = QApplication.keyboardInputInterval()
+        return self._since_key.isValid() and not self._since_key.hasExpired(pause)
 
     def _find(self, letter: str) -> int:
         """The shortest words that begin with what was typed; -1 for none.
@@ -71,11 +74,8 @@ class Choice(QComboBox):
         A fresh word is looked for in the whole list, and not only behind the shown one; a letter
         typed again where nothing begins so goes on to the next words with that letter.
         """
-        pause = QApplication.keyboardInputInterval()
-        if not self._since_key.isValid() or self._since_key.hasExpired(pause):
-            self._word = ""
+        self._word = (self._word if self._is_typing() else "") + letter.casefold()
         self._since_key.start()
-        self._word += letter.casefold()
         words = [text.casefold() for text in self._texts()]
         found = [at for at, text in enumerate(words) if text.startswith(self._word)]
         if found:
