@@ -64,3 +64,34 @@ def test_hand_outs_by_keys(show, qtbot, tmp_path):
     qtbot.waitUntil(lambda: page._work is None and page.saying.text != "", timeout=30_000)
     assert page.saying.text == "1 file was made."
     assert [path.name for path in (tmp_path / "out").iterdir()] == ["Two-lamps.mid"]
+
+
+def test_the_foot_tells_the_place_of_the_page_that_is_shown_and_of_no_other(show, qtbot):
+    window = show(long_lesson())
+    place = window.foot._place
+    assert "bar 1, beat 1" in place.text()
+    press(Qt.Key.Key_H)
+    assert "no note" in window.foot.sentence
+    press(Qt.Key.Key_3, ALT)
+    qtbot.waitUntil(lambda: place.text().startswith("page 1 of"))
+    assert window.foot.sentence == "", "what was refused on another page is no matter here"
+    press(Qt.Key.Key_PageDown)
+    assert place.text().startswith("page 2 of")
+    press(Qt.Key.Key_4, ALT)
+    assert place.text() == ""
+    window.page("sheet").view.go_to(0)
+    window.registry.run("section_duplicate")  # the Riffs page follows, out of sight
+    qtbot.wait(50)
+    assert place.text() == ""
+    press(Qt.Key.Key_1, ALT)
+    assert "bar 1, beat 1" in place.text()
+
+
+def test_the_foot_counts_the_pages_that_there_are_after_an_edit(show, qtbot):
+    window = show(long_lesson())
+    press(Qt.Key.Key_3, ALT)
+    view = window.page("sheet").view
+    pages = view.count
+    window.registry.run("section_duplicate")
+    qtbot.waitUntil(lambda: view.count > pages)
+    assert window.foot._place.text() == f"page 1 of {view.count}"

@@ -127,20 +127,29 @@ class Window(QMainWindow):
             if hasattr(page, "window_actions"):
                 self.registry.add(page, page.window_actions(), where=entry.title)
             if hasattr(page, "place_changed"):
-                page.place_changed.connect(self.foot.show_place)
+                page.place_changed.connect(partial(self._show_place, page_id))
         return page
 
     def show_page(self, page_id: str) -> None:
         """Bring a page to the front; without a lesson it is remembered for later."""
         self._wished_page = page_id
-        if not self._has_lesson():
-            return
+        if self._has_lesson():
+            self._bring(page_id)
+
+    def _bring(self, page_id: str) -> None:
+        page = self.page(page_id)
         if page_id != self._page_id:
             self.foot.show_place("")  # the page says its own when it is shown
+            self.foot.hush()
         self._page_id = page_id
-        self._stack.setCurrentWidget(self.page(page_id))
+        self._stack.setCurrentWidget(page)
         self._row.show_page([entry.id for entry in PAGES].index(page_id))
         self._focus_page()
+
+    def _show_place(self, page_id: str, place: str) -> None:
+        """Say where the teacher is, unless it is said by a page that is not shown."""
+        if page_id == self._page_id:
+            self.foot.show_place(place)
 
     def _focus_page(self) -> None:
         page = self._pages.get(self._page_id)
@@ -150,8 +159,7 @@ class Window(QMainWindow):
     def _show_lesson(self) -> None:
         if self._notice is not None:
             self._notice.hide()
-        self._stack.setCurrentWidget(self.page(self._wished_page))
-        self.show_page(self._wished_page)
+        self._bring(self._wished_page)
         QTimer.singleShot(0, self, self._make_next_page)
 
     def _make_next_page(self) -> None:
