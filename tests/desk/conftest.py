@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 import pytest
+from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QApplication
 
 from chalkfret.desk.app import application
@@ -18,6 +19,22 @@ def look(qapp: QApplication) -> Look:
     made = Look()
     made.show_dark(False)
     return made
+
+
+@pytest.fixture
+def text_size(look):
+    """Set the system's text size in percent; as it was after the test."""
+    plain = QApplication.font()
+
+    def set_size(percent):
+        font = QFont(plain)
+        font.setPointSizeF(plain.pointSizeF() * percent / 100)
+        QApplication.setFont(font)
+        look.follow_font()
+
+    yield set_size
+    QApplication.setFont(plain)
+    look.follow_font()
 
 
 @pytest.fixture

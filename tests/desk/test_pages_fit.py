@@ -2,7 +2,7 @@
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QFont, QFontMetrics
+from PySide6.QtGui import QFontMetrics
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
     QAbstractButton,
@@ -23,22 +23,6 @@ from chalkfret.edits import parts
 from tests.desk.two_guitars import two_guitars
 
 PAGES = (StringsPage, SheetPage, HandoutsPage)
-
-
-@pytest.fixture
-def text_size(look):
-    """Set the system's text size in percent; as it was after the test."""
-    plain = QApplication.font()
-
-    def set_size(percent):
-        font = QFont(plain)
-        font.setPointSizeF(plain.pointSizeF() * percent / 100)
-        QApplication.setFont(font)
-        look.follow_font()
-
-    yield set_size
-    QApplication.setFont(plain)
-    look.follow_font()
 
 
 @pytest.fixture

@@ -1,5 +1,10 @@
 """What is typed on the way to a value never destroys the value that held before."""
 
+import pytest
+from PySide6.QtCore import QPoint
+from PySide6.QtWidgets import QLabel
+
+from chalkfret.desk.pieces.saying import Saying
 from tests.builder import lesson, section
 from tests.desk.hands import press, type_text
 from tests.desk.two_guitars import two_guitars
@@ -70,3 +75,33 @@ def test_a_longer_count_of_strings_on_the_way_to_a_refusal_costs_nothing(show, q
     press("Return")
     assert field.is_refused
     assert [part.setup for part in window.document.lesson.parts] == setups
+
+
+@pytest.mark.parametrize(("width", "percent"), [(1280, 100), (800, 200)])
+def test_a_refusal_can_be_read_whole_under_its_field(show, qtbot, text_size, width, percent):
+    text_size(percent)
+    window = show(LESSON)
+    window.resize(width, 640)
+    panel = window.page("riffs").panel
+    for keys, text, field, group in (
+        (("F4",), "Q", panel.key.tonic, panel.key),
+        (("F6", "Ctrl+A"), "5/7", panel.bars.meter, panel.bars),
+        (("F3",), "5000", panel.tempo.start, panel.tempo),
+    ):
+        press(*keys)
+        type_text(text)
+        press("Return")
+        saying = group.findChild(Saying)
+        assert saying.is_loud
+        qtbot.waitUntil(lambda saying=saying: is_read_whole(saying, panel))
+        below = saying.mapTo(panel, QPoint()).y() - field.mapTo(panel, QPoint()).y()
+        assert 0 < below < 2 * field.height()
+        press("Escape")
+
+
+def is_read_whole(saying, panel):
+    """Whether all its lines lie within what is seen of the panel."""
+    top = saying.mapTo(panel.viewport(), QPoint()).y()
+    inside = top >= 0 and top + saying.height() <= panel.viewport().height()
+    label = saying.findChildren(QLabel)[-1]
+    return inside and saying.isVisible() and label.height() >= label.heightForWidth(label.width())

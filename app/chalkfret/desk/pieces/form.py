@@ -2,22 +2,29 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFormLayout, QVBoxLayout, QWidget
+from functools import partial
+
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtWidgets import QFormLayout, QScrollArea, QVBoxLayout, QWidget
 
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.dress import follow, small, strong
+from chalkfret.desk.pieces.fields import Field
+from chalkfret.desk.pieces.saying import Saying
 
 
 class Group(QWidget):
     """A heading, and under it one control below the other, each with its name.
 
     A name stands beside its control where there is room, else (or always: ``names_above``) above.
+    What a field tells stands right under it.
     """
 
     def __init__(self, look: Look, title: str, *, names_above: bool = False) -> None:
         super().__init__()
         self._look = look
+        self._saying = Saying(look)
+        self._saying.setParent(self)  # its place is under the field that tells something
         column = self._column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         self._form = QFormLayout()
@@ -42,7 +49,49 @@ class Group(QWidget):
         """Something as wide as the group."""
         self._form.addRow(widget)
 
+    def hear(self, field: Field) -> None:
+        """Say what this field tells, under its row and where it can be seen."""
+        field.told.connect(partial(self._say_under, field))
+
+    def _say_under(self, field: Field, text: str, loud: bool) -> None:
+        if text:
+            self._place_saying(field)
+        self._saying.say(text, loud)
+        if text and field.hasFocus():
+            QTimer.singleShot(0, self._saying, lambda: _reveal(field, self._saying))
+
+    def _place_saying(self, field: Field) -> None:
+        control: QWidget = field
+        while control.parentWidget() is not self:
+            control = control.parentWidget()
+        row = self._row_of(control)
+        placed = self._row_of(self._saying)
+        if row < 0 or placed == row + 1:
+            return
+        if placed >= 0:
+            self._form.takeRow(self._saying)
+        self._form.insertRow(self._row_of(control) + 1, self._saying)
+
+    def _row_of(self, widget: QWidget) -> int:
+        """The row of the form in which a widget is; -1 where it is in none."""
+        row, _role = self._form.getWidgetPosition(widget)
+        return row
+
     def _dress(self) -> None:
         self._column.setSpacing(self._look.unit())
         self._form.setHorizontalSpacing(self._look.unit())
         self._form.setVerticalSpacing(self._look.unit(0.75))
+
+
+def _reveal(field: Field, saying: Saying) -> None:
+    """Scroll so that the field and what is said under it are seen, once it has its size."""
+    above = saying.parentWidget()
+    while above is not None and not isinstance(above, QScrollArea):
+        above = above.parentWidget()
+    if above is None or not saying.isVisible():
+        return
+    layout = above.widget().layout()
+    if layout is not None:
+        layout.activate()
+    above.ensureWidgetVisible(saying, 0, saying.height())
+    above.ensureWidgetVisible(field, 0, 0)

@@ -13,7 +13,6 @@ from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.dress import follow
 from chalkfret.desk.pieces.fields import Field
 from chalkfret.desk.pieces.form import Group
-from chalkfret.desk.pieces.saying import Saying
 from chalkfret.edits import sections
 from chalkfret.model import Lesson, Section, SectionHead
 from chalkfret.words.text import _
@@ -28,8 +27,6 @@ class SectionGroup(Group):
         super().__init__(look, title)
         self._document = document
         self._editing: Field | None = None
-        self._saying = Saying(look)
-        self._saying.setParent(self)  # groups with fields give it its place
 
     def add(self, name: str, control: QWidget) -> None:
         super().add(name, control)
@@ -53,11 +50,11 @@ class SectionGroup(Group):
         edit: Callable[[Any], object],
         step: Callable[[Any, int], Any] | None = None,
     ) -> Field:
-        """A field whose value goes into ``edit``; what it cannot read is said in the group."""
+        """A field whose value goes into ``edit``; what it cannot read is said under it."""
         field = Field(read, write, step)
         field.setAccessibleName(name)
         field.typed.connect(partial(self._take, field, edit))
-        field.told.connect(self._saying.say)
+        self.hear(field)
         return field
 
     def _take(self, field: Field, edit: Callable[[Any], object], value: Any) -> None:

@@ -115,7 +115,6 @@ class KeyGroup(SectionGroup):
         self.add(_("Tonic, scale"), row_of(look, self.tonic, self.scale))
         self.add(_("Degrees"), self.degrees)
         self.add_wide(self.row)
-        self.add_wide(self._saying)
         follow(self, look, lambda: self.tonic.setFixedWidth(look.unit(9)))
 
     @property

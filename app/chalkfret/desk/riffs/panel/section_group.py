@@ -59,7 +59,6 @@ class SectionGroupNames(SectionGroup):
         self.add(_("Letter, name"), row_of(look, self.letter, self.name))
         self.add(_("Times, pause (s)"), row_of(look, self.times, self.pause))
         self.add(_("Difficulty"), self.difficulty)
-        self.add_wide(self._saying)
         follow(self, look, lambda: set_room(self.letter, "AAAA"))
 
     def show_section(self, section: Section) -> None:

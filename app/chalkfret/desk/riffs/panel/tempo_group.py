@@ -86,7 +86,6 @@ class TempoGroup(SectionGroup):
         self.add(_("Beat"), self.unit)
         self.add(_("Changing to"), row_of(look, self.end, self.shape))
         self.add(_("Swing, ratio"), row_of(look, self.swing, self.ratio))
-        self.add_wide(self._saying)
 
     def show_section(self, section: Section) -> None:
         tempo, swing = section.head.tempo, section.head.swing
