@@ -12,7 +12,7 @@ from chalkfret import __version__
 from chalkfret.cli import commands
 from chalkfret.files.export import COUNT_IN_MAX, FIXED_DATE, SPEED_MAX, SPEED_MIN, Click, Kind
 from chalkfret.model import Paper
-from chalkfret.words.text import _
+from chalkfret.words.text import N_, _
 
 
 def read(arguments: Sequence[str]) -> argparse.Namespace | int:
@@ -47,7 +47,7 @@ def _parser() -> _Parser:
             "Riff lessons for guitar teachers: write them in the window, check them, and make\n"
             "the sheets and previews that supporters get."
         ),
-        epilog=_EXAMPLES,
+        epilog=_(_EXAMPLES),
     )
     parser.add_argument("--version", action="version", version=f"Chalkfret {__version__}")
     common = _Parser(add_help=False)
@@ -177,7 +177,7 @@ def _date(text: str) -> datetime.date:
         ) from None
 
 
-_EXAMPLES: Final = _(
+_EXAMPLES: Final = N_(
     "examples:\n"
     "  chalkfret open riff.chalkfret\n"
     "  chalkfret check *.chalkfret\n"

@@ -7,12 +7,15 @@ from itertools import groupby
 
 from chalkfret.files.explained import (
     Explained,
+    ExplainedCue,
     ExplainedNote,
     ExplainedSection,
     ExplainedSetup,
 )
-from chalkfret.model import NoteNaming
+from chalkfret.model import Mode, NoteNaming, Winding
 from chalkfret.theory.naming import degree_shown, shown
+from chalkfret.words.music import mode_words, tempo_words
+from chalkfret.words.strings import winding_words
 from chalkfret.words.text import _, ngettext
 
 
@@ -53,32 +56,37 @@ def _setup(setup: ExplainedSetup, naming: NoteNaming) -> Iterator[str]:
         pull = "-" if string.tension_lb is None else f"{string.tension_lb:.1f} lb"
         yield (
             f"  {string.number:>2}  {shown(string.pitch, naming):<5}{string.hz:9.2f} Hz{cents}"
-            f"  {gauge:>6} {string.winding:<13} {pull}"
+            f"  {gauge:>6}  {winding_words(Winding(string.winding)):<24} {pull}"
         )
 
 
 def _section(section: ExplainedSection, naming: NoteNaming) -> Iterator[str]:
-    tempo = section.tempo
-    speed = f"{tempo.start:g}" if tempo.end is None else f"{tempo.start:g} > {tempo.end:g}"
     span = f"{_clock(section.start_s)} - {_clock(section.end_s)}"
     times = ngettext("{count} time", "{count} times", section.times).format(count=section.times)
     title = f"{section.letter}  {section.name}".rstrip()
-    unit = tempo.unit.value.replace("_", " ")
-    yield f"{title}: {unit} = {speed}, {section.meter}, {times}, {span}"
+    yield f"{title}: {tempo_words(section.tempo)}, {section.meter}, {times}, {span}"
     if section.tonic:
-        mode = (section.mode or "").replace("_", " ")
+        mode = f" {mode_words(Mode(section.mode))}" if section.mode else ""
         scale = " ".join(shown(name, naming) for name in section.scale)
-        yield f"  {shown(section.tonic, naming)} {mode}: {scale}"
+        yield f"  {shown(section.tonic, naming)}{mode}: {scale}"
     for cue in section.cues:
-        yield _("  cue {label}: bar {bar}, beat {beat:g}").format(
-            label=cue.label, bar=cue.bar, beat=cue.beat
-        )
+        yield "  " + _cue(cue)
+
+
+def _cue(cue: ExplainedCue) -> str:
+    start = _("{label}: from bar {bar}, beat {beat:g}").format(
+        label=cue.label, bar=cue.bar, beat=cue.beat
+    )
+    if cue.end_bar is None or cue.end_beat is None:
+        return start
+    return start + _(" to bar {bar}, beat {beat:g}").format(bar=cue.end_bar, beat=cue.end_beat)
 
 
 def _note(note: ExplainedNote, naming: NoteNaming) -> str:
     name = "x" if note.name is None else shown(note.name, naming)
     degree = f"({degree_shown(note.degree)})" if note.degree else ""
-    return f"{note.beat:g} {note.string}:{note.fret} {name}{degree}"
+    marks = "".join(f" {mark.replace('_', ' ')}" for mark in note.marks if mark != "dead")
+    return f"{note.beat:g} {note.string}:{note.fret} {name}{degree}{marks}"
 
 
 def _clock(seconds: float) -> str:
