@@ -13,18 +13,18 @@ from PySide6.QtCore import QObject, Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMenu, QMenuBar, QWidget
 
-from chalkfret.words.text import _
+from chalkfret.words.text import N_, _
 
 MENUS = (
-    _("&Lesson"),
-    _("&Edit"),
-    _("&Note"),
-    _("&Bar"),
-    _("&Section"),
-    _("&Part"),
-    _("S&heet"),
-    _("&View"),
-    _("Hel&p"),
+    N_("&Lesson"),
+    N_("&Edit"),
+    N_("&Note"),
+    N_("&Bar"),
+    N_("&Section"),
+    N_("&Part"),
+    N_("S&heet"),
+    N_("&View"),
+    N_("Hel&p"),
 )
 
 
@@ -36,8 +36,9 @@ class Action(Struct, frozen=True):
     """One thing that can be done.
 
     ``id`` never changes (settings keep it), ``text`` is what menus say, ``keys`` are portable
-    key sequences, ``menu`` one of ``MENUS`` or "" for none. ``shown`` names the keys of a gesture
-    that no single sequence can say ("0 … 9"); such an entry is listed, not bound.
+    key sequences, ``menu`` one of ``MENUS``, as it is written there, or "" for none. ``shown``
+    names the keys of a gesture that no single sequence can say ("0 … 9"); such an entry is
+    listed, not bound.
     """
 
     id: str
@@ -120,7 +121,7 @@ class Registry(QObject):
     def make_menus(self, bar: QMenuBar) -> dict[str, QMenu]:
         """Fill ``bar`` with the menus; actions added from now on find their place by themselves."""
         for title in MENUS:
-            menu = bar.addMenu(title)
+            menu = bar.addMenu(_(title))
             menu.setToolTipsVisible(True)
             menu.aboutToShow.connect(lambda menu=menu: self._refresh(menu))
             menu.aboutToHide.connect(lambda menu=menu: self._enable(menu))

@@ -19,7 +19,7 @@ from PySide6.QtWidgets import QWidget
 
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
-from chalkfret.words.text import _
+from chalkfret.words.text import N_
 
 
 class PageEntry(NamedTuple):
@@ -39,10 +39,10 @@ class PageEntry(NamedTuple):
 
 
 PAGES = (
-    PageEntry("riffs", _("Riffs"), "Alt+1", ("chalkfret.desk.riffs.page", "RiffsPage")),
-    PageEntry("strings", _("Strings"), "Alt+2", ("chalkfret.desk.strings_page", "StringsPage")),
-    PageEntry("sheet", _("Sheet"), "Alt+3", ("chalkfret.desk.sheet_page", "SheetPage")),
+    PageEntry("riffs", N_("Riffs"), "Alt+1", ("chalkfret.desk.riffs.page", "RiffsPage")),
+    PageEntry("strings", N_("Strings"), "Alt+2", ("chalkfret.desk.strings_page", "StringsPage")),
+    PageEntry("sheet", N_("Sheet"), "Alt+3", ("chalkfret.desk.sheet_page", "SheetPage")),
     PageEntry(
-        "handouts", _("Hand-outs"), "Alt+4", ("chalkfret.desk.handouts_page", "HandoutsPage")
+        "handouts", N_("Hand-outs"), "Alt+4", ("chalkfret.desk.handouts_page", "HandoutsPage")
     ),
 )

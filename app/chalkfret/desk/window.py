@@ -18,7 +18,7 @@ from chalkfret.desk.lesson_files import SUFFIX, LessonFiles
 from chalkfret.desk.look import Look
 from chalkfret.desk.pages import PAGES
 from chalkfret.desk.settings import Kept, Settings
-from chalkfret.words.text import _
+from chalkfret.words.text import N_, _
 
 if TYPE_CHECKING:
     from chalkfret.desk.notice import Notice
@@ -51,7 +51,7 @@ class Window(QMainWindow):
     # Frame
 
     def _make_frame(self) -> None:
-        tips = [(entry.title, f"{entry.title} ({entry.key})") for entry in PAGES]
+        tips = [(_(entry.title), f"{_(entry.title)} ({entry.key})") for entry in PAGES]
         self._row = PageRow(self.look, tips)
         self._stack = QStackedWidget()
         self._stack.addWidget(QWidget())  # nothing yet
@@ -123,9 +123,9 @@ class Window(QMainWindow):
             self._stack.addWidget(page)
             if hasattr(page, "page_actions"):
                 home = page.key_home() if hasattr(page, "key_home") else page
-                self.registry.add(home, page.page_actions(), where=entry.title)
+                self.registry.add(home, page.page_actions(), where=_(entry.title))
             if hasattr(page, "window_actions"):
-                self.registry.add(page, page.window_actions(), where=entry.title)
+                self.registry.add(page, page.window_actions(), where=_(entry.title))
             if hasattr(page, "place_changed"):
                 page.place_changed.connect(partial(self._show_place, page_id))
         return page
@@ -200,7 +200,7 @@ class Window(QMainWindow):
     def _make_actions(self) -> None:
         menus = self.registry.make_menus(self.menuBar())
         files, undo = self.files, self.document.undo_stack
-        lesson, edit, view, help_ = _("&Lesson"), _("&Edit"), _("&View"), _("Hel&p")
+        lesson, edit, view, help_ = N_("&Lesson"), N_("&Edit"), N_("&View"), N_("Hel&p")
         self.registry.add(
             self,
             (
@@ -215,7 +215,7 @@ class Window(QMainWindow):
         pages = tuple(
             Action(
                 f"page_{entry.id}",
-                entry.title,
+                _(entry.title),
                 (entry.key,),
                 view,
                 partial(self.show_page, entry.id),

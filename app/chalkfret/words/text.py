@@ -8,11 +8,13 @@ system until ``speak`` chooses another; it is looked up when the first text is a
 from __future__ import annotations
 
 import gettext
+from collections.abc import Mapping
 from functools import lru_cache
-from typing import Final
+from typing import Final, TypeVar
 
 from chalkfret.places import RESOURCES
 
+K = TypeVar("K")
 DOMAIN: Final = "chalkfret"
 TRANSLATIONS: Final = RESOURCES / "translations"
 
@@ -39,6 +41,11 @@ def _(message: str) -> str:
 def ngettext(one: str, many: str, count: int) -> str:
     """The text for so many things in the user's language."""
     return _catalogue(_wished).ngettext(one, many, count)
+
+
+def said(texts: Mapping[K, str]) -> dict[K, str]:
+    """A table of texts marked by ``N_`` in the user's language."""
+    return {key: _(text) for key, text in texts.items()}
 
 
 def N_(message: str) -> str:  # noqa: N802 - gettext's own name for it

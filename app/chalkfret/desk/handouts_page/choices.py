@@ -25,18 +25,18 @@ from chalkfret.desk.pieces.tools import tool
 from chalkfret.desk.sheet_page.words_panel import PAPERS
 from chalkfret.files.export import COUNT_IN_MAX, Click
 from chalkfret.model import Lesson
-from chalkfret.words.text import _
+from chalkfret.words.text import N_, _, said
 
 _CLICKS = {
-    Click.WITH: _("Preview with click (MIDI)"),
-    Click.WITHOUT: _("Preview without click (MIDI)"),
-    Click.ONLY: _("Click alone (MIDI)"),
+    Click.WITH: N_("Preview with click (MIDI)"),
+    Click.WITHOUT: N_("Preview without click (MIDI)"),
+    Click.ONLY: N_("Click alone (MIDI)"),
 }
 _DIVISIONS = {
-    "whole": _("The whole lesson"),
-    "each_section": _("Each section"),
-    "each_part": _("Each part"),
-    "each_both": _("Each part of each section"),
+    "whole": N_("The whole lesson"),
+    "each_section": N_("Each section"),
+    "each_part": N_("Each part"),
+    "each_both": N_("Each part of each section"),
 }
 
 
@@ -110,12 +110,14 @@ class Choices(QWidget):
         self.sheet = self._box(_("Sheet (PDF)"), "sheet")
         group.add_wide(self.sheet)
         self.clicks: dict[Click, QCheckBox] = {}
-        for click, words in _CLICKS.items():
+        for click, words in said(_CLICKS).items():
             box = self.clicks[click] = QCheckBox(words)
             box.setChecked(click in self.wishes.clicks)
             box.clicked.connect(self._take_clicks)
             group.add_wide(box)
-        self.paper = Choice({None: _("as the lesson says"), **PAPERS}, _("Paper of the sheets"))
+        self.paper = Choice(
+            {None: _("as the lesson says"), **said(PAPERS)}, _("Paper of the sheets")
+        )
         self.paper.show_value(self.wishes.paper)
         self.paper.chosen.connect(lambda paper: self._wish(paper=paper))
         group.add(_("Paper"), self.paper)
@@ -123,7 +125,7 @@ class Choices(QWidget):
 
     def _for_whom(self) -> Group:
         group = Group(self._look, _("A file for"))
-        self.divisions = {key: self._box(words, key) for key, words in _DIVISIONS.items()}
+        self.divisions = {key: self._box(words, key) for key, words in said(_DIVISIONS).items()}
         for box in self.divisions.values():
             group.add_wide(box)
         self.sections, self.parts = Picks(), Picks()

@@ -31,7 +31,7 @@ from chalkfret.desk.work import Progress, Work
 from chalkfret.files.export import Output, Result
 from chalkfret.files.trouble import FileTrouble
 from chalkfret.words.sentences import sentence
-from chalkfret.words.text import _, ngettext
+from chalkfret.words.text import N_, _, ngettext
 
 _SIDE_UNITS = 42  # width of the choices
 _WIDE_UNITS = 100  # from here on they stand beside the files
@@ -120,7 +120,7 @@ class HandoutsPage(QScrollArea):
     def page_actions(self) -> tuple[Action, ...]:
         """What keys and menus do here."""
         return (
-            Action("handouts_make", _("&Make the files"), ("Ctrl+Return",), _("&Lesson"),
+            Action("handouts_make", _("&Make the files"), ("Ctrl+Return",), N_("&Lesson"),
                    self.make_files, self._may_make),
             Action("handouts_stop", _("Stop &making files"), ("Escape",), "", self.stop,
                    lambda: self._work is not None),

@@ -19,7 +19,7 @@ from chalkfret.desk.riffs.typing import Typist, place_words
 from chalkfret.edits import gestures, selection
 from chalkfret.edits.place import Span
 from chalkfret.model import Lesson
-from chalkfret.words.text import _
+from chalkfret.words.text import N_, _
 
 
 class AgainActions:
@@ -31,7 +31,7 @@ class AgainActions:
 
     def all(self) -> list[Action]:
         """The actions, in the order of their menu."""
-        edit = _("&Edit")
+        edit = N_("&Edit")
         return [
             Action("again", _("&Write the beat or selection again"), ("E",), edit, self._again,
                    separated=True),

@@ -13,7 +13,7 @@ from chalkfret.desk.riffs.columns import step_starts
 from chalkfret.desk.riffs.cursor import Cursor
 from chalkfret.desk.riffs.grid import Grid
 from chalkfret.model import Lesson
-from chalkfret.words.text import _
+from chalkfret.words.text import N_, _
 
 Move = Callable[[Lesson, Cursor], Cursor]
 
@@ -67,20 +67,20 @@ def _part_down(lesson: Lesson, cursor: Cursor) -> Cursor:
 
 
 MOVES: tuple[tuple[str, str, str, Move], ...] = (
-    ("left", _("A step to the left"), "Left", moves.step_back),
-    ("right", _("A step to the right"), "Right", moves.step_on),
-    ("up", _("To the string above"), "Up", moves.string_above),
-    ("down", _("To the string below"), "Down", moves.string_below),
-    ("bar_back", _("To the bar before"), "Ctrl+Left", _bar_back),
-    ("bar_on", _("To the next bar"), "Ctrl+Right", _bar_on),
-    ("part_up", _("To the part above"), "Ctrl+Up", _part_up),
-    ("part_down", _("To the part below"), "Ctrl+Down", _part_down),
-    ("bar_start", _("To the beginning of the bar"), "Home", _bar_start),
-    ("bar_end", _("To the end of the bar"), "End", _bar_end),
-    ("section_back", _("To the section before"), "PgUp", _section_back),
-    ("section_on", _("To the next section"), "PgDown", _section_on),
-    ("start", _("To the beginning of the lesson"), "Ctrl+Home", _start),
-    ("end", _("To the end of the lesson"), "Ctrl+End", _end),
+    ("left", N_("A step to the left"), "Left", moves.step_back),
+    ("right", N_("A step to the right"), "Right", moves.step_on),
+    ("up", N_("To the string above"), "Up", moves.string_above),
+    ("down", N_("To the string below"), "Down", moves.string_below),
+    ("bar_back", N_("To the bar before"), "Ctrl+Left", _bar_back),
+    ("bar_on", N_("To the next bar"), "Ctrl+Right", _bar_on),
+    ("part_up", N_("To the part above"), "Ctrl+Up", _part_up),
+    ("part_down", N_("To the part below"), "Ctrl+Down", _part_down),
+    ("bar_start", N_("To the beginning of the bar"), "Home", _bar_start),
+    ("bar_end", N_("To the end of the bar"), "End", _bar_end),
+    ("section_back", N_("To the section before"), "PgUp", _section_back),
+    ("section_on", N_("To the next section"), "PgDown", _section_on),
+    ("start", N_("To the beginning of the lesson"), "Ctrl+Home", _start),
+    ("end", N_("To the end of the lesson"), "Ctrl+End", _end),
 )
 
 
@@ -91,7 +91,8 @@ def move_actions(document: Document, grid: Grid) -> list[Action]:
         return lambda: grid.move_to(move(document.lesson, grid.here), select)
 
     made = []
-    for name, text, key, move in MOVES:
+    for name, marked, key, move in MOVES:
+        text = _(marked)
         made.append(Action(f"go_{name}", text, (key,), run=go(move, select=False)))
         with_selection = _("{what}, selecting").format(what=text)
         made.append(
@@ -99,11 +100,11 @@ def move_actions(document: Document, grid: Grid) -> list[Action]:
         )
     made.append(Action("select_none", _("Select nothing"), ("Escape",), run=grid.let_go))
     made.append(
-        Action("select_section", _("Select the &section"), ("Ctrl+A",), _("&Edit"),
+        Action("select_section", _("Select the &section"), ("Ctrl+A",), N_("&Edit"),
                lambda: _select_section(document, grid), separated=True)
     )  # fmt: skip
     made.append(
-        Action("select_bar", _("Select the &bar in all parts"), ("Ctrl+B",), _("&Edit"),
+        Action("select_bar", _("Select the &bar in all parts"), ("Ctrl+B",), N_("&Edit"),
                lambda: _select_bar(document, grid))
     )  # fmt: skip
     return made

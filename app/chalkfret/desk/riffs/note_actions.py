@@ -30,17 +30,17 @@ from chalkfret.model import (
     mark_name,
 )
 from chalkfret.model.limits import FRET_MAX
-from chalkfret.words.text import _
+from chalkfret.words.text import N_, _
 
-_NOTE = _("&Note")
-_EDIT = _("&Edit")
+_NOTE = N_("&Note")
+_EDIT = N_("&Edit")
 
 _TOGGLES: tuple[tuple[str, Mark, str], ...] = (
     ("H", Sign.HAMMER_ON, ""),
     ("P", Sign.PULL_OFF, ""),
     ("S", Slide(SlideWay.FROM_NOTE), ""),
     ("V", Vibrato(), ""),
-    ("Shift+V", Vibrato(wide=True), _("wide vibrato")),
+    ("Shift+V", Vibrato(wide=True), N_("wide vibrato")),
     ("X", Sign.DEAD, ""),
     ("G", Sign.GHOST, ""),
     ("M", Sign.PALM_MUTE, ""),
@@ -50,7 +50,7 @@ _TOGGLES: tuple[tuple[str, Mark, str], ...] = (
     ("Shift+A", Sign.STACCATO, ""),
     ("D", Sign.DOWN_STROKE, ""),
     ("U", Sign.UP_STROKE, ""),
-    ("J", Sign.TIE, _("tied to the note before")),
+    ("J", Sign.TIE, N_("tied to the note before")),
     ("Shift+N", ArtificialHarmonic(), ""),
 )
 
@@ -108,7 +108,7 @@ class NoteActions:
     def _marks(self) -> list[Action]:
         made: list[Action] = []
         for key, mark, words in _TOGGLES:
-            name = words or MARKS[mark_name(mark)]
+            name = _(words or MARKS[mark_name(mark)])
             action_id = f"mark_{mark_name(mark)}{'_wide' if mark == Vibrato(wide=True) else ''}"
             made.append(
                 Action(action_id, _capital(name), (key,), _NOTE, self._toggler(mark, name),

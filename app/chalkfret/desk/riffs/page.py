@@ -26,7 +26,7 @@ from chalkfret.desk.riffs.typing import Typist
 from chalkfret.desk.riffs.words import beat_text, mark_words, note_text
 from chalkfret.edits import notes
 from chalkfret.model import Place, setup_in
-from chalkfret.words.text import _
+from chalkfret.words.text import N_, _
 
 _NARROW_UNITS = 94  # below this width grid and panel take turns
 
@@ -94,7 +94,7 @@ class RiffsPage(QWidget):
 
     def window_actions(self) -> list[Action]:
         """What leads to the panel's groups, from anywhere on the page."""
-        section, panel = _("&Section"), self.panel
+        section, panel = N_("&Section"), self.panel
 
         def to(widget: QWidget) -> Callable[[], None]:
             return lambda: self._lead_to(widget)
@@ -105,18 +105,18 @@ class RiffsPage(QWidget):
             Action("edit_tempo", _("&Tempo"), ("F3",), section, to(panel.tempo.start)),
             Action("tap", _("T&ap the tempo"), ("Ctrl+T",), section, panel.tempo.tap_once),
             Action("edit_key", _("Tonic and s&cale"), ("F4",), section, to(panel.key.tonic)),
-            Action("edit_meter", _("&Meter and repeats"), ("F6",), _("&Bar"),
+            Action("edit_meter", _("&Meter and repeats"), ("F6",), N_("&Bar"),
                    to(panel.bars.meter), separated=True),
             Action("cue_add", _("New c&ue at the cursor"), ("Shift+F7",), section,
                    self._new_cue),
             Action("edit_cues", _("Cue&s"), ("F7",), section, to(panel.cues.list)),
-            Action("edit_note", _("&Figures of the note"), ("F8",), _("&Note"),
+            Action("edit_note", _("&Figures of the note"), ("F8",), N_("&Note"),
                    to(panel.note.spelling), separated=True),
             Action("edit_notes", _("Teacher’s n&otes"), ("F9",), section, to(panel.notes.notes)),
-            Action("show_panel", _("Section &panel"), ("F5",), _("&View"), self._toggle_panel,
+            Action("show_panel", _("Section &panel"), ("F5",), N_("&View"), self._toggle_panel,
                    checked=self.panel.isVisible, separated=True),
-            Action("to_grid", _("To the &grid"), ("F12",), _("&View"), self._back_to_grid),
-            Action("to_strip", _("To the section &strip"), ("F10",), _("&View"),
+            Action("to_grid", _("To the &grid"), ("F12",), N_("&View"), self._back_to_grid),
+            Action("to_strip", _("To the section &strip"), ("F10",), N_("&View"),
                    self.strip.setFocus),
         ]  # fmt: skip
 

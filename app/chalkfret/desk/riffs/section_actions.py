@@ -13,9 +13,9 @@ from chalkfret.desk.riffs.grid import Grid
 from chalkfret.desk.riffs.typing import place_words
 from chalkfret.edits import bars, parts, repeats, sections
 from chalkfret.model import Lesson
-from chalkfret.words.text import _
+from chalkfret.words.text import N_, _
 
-_BAR, _SECTION, _PART = _("&Bar"), _("&Section"), _("&Part")
+_BAR, _SECTION, _PART = N_("&Bar"), N_("&Section"), N_("&Part")
 
 
 class SectionActions:

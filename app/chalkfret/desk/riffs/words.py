@@ -19,63 +19,63 @@ from chalkfret.model import (
 from chalkfret.theory.degrees import degree
 from chalkfret.theory.naming import degree_shown, shown
 from chalkfret.theory.spelling import pitch_name
-from chalkfret.words.text import _
+from chalkfret.words.text import N_, _
 
 MARKS: Final = {
-    "tie": _("tied"),
-    "hammer_on": _("hammer-on"),
-    "pull_off": _("pull-off"),
-    "slide": _("slide"),
-    "tap": _("tap"),
-    "dead": _("dead note"),
-    "ghost": _("ghost note"),
-    "natural_harmonic": _("natural harmonic"),
-    "artificial_harmonic": _("artificial harmonic"),
-    "bend": _("bend"),
-    "vibrato": _("vibrato"),
-    "trill": _("trill"),
-    "tremolo": _("tremolo picking"),
-    "palm_mute": _("palm mute"),
-    "let_ring": _("let ring"),
-    "accent": _("accent"),
-    "staccato": _("staccato"),
-    "down_stroke": _("down stroke"),
-    "up_stroke": _("up stroke"),
-    "finger": _("finger"),
+    "tie": N_("tied"),
+    "hammer_on": N_("hammer-on"),
+    "pull_off": N_("pull-off"),
+    "slide": N_("slide"),
+    "tap": N_("tap"),
+    "dead": N_("dead note"),
+    "ghost": N_("ghost note"),
+    "natural_harmonic": N_("natural harmonic"),
+    "artificial_harmonic": N_("artificial harmonic"),
+    "bend": N_("bend"),
+    "vibrato": N_("vibrato"),
+    "trill": N_("trill"),
+    "tremolo": N_("tremolo picking"),
+    "palm_mute": N_("palm mute"),
+    "let_ring": N_("let ring"),
+    "accent": N_("accent"),
+    "staccato": N_("staccato"),
+    "down_stroke": N_("down stroke"),
+    "up_stroke": N_("up stroke"),
+    "finger": N_("finger"),
 }
 
 BEAT_UNITS: Final = {
-    BeatUnit.HALF: _("half"),
-    BeatUnit.DOTTED_HALF: _("dotted half"),
-    BeatUnit.QUARTER: _("quarter"),
-    BeatUnit.DOTTED_QUARTER: _("dotted quarter"),
-    BeatUnit.EIGHTH: _("eighth"),
-    BeatUnit.DOTTED_EIGHTH: _("dotted eighth"),
-    BeatUnit.SIXTEENTH: _("sixteenth"),
+    BeatUnit.HALF: N_("half"),
+    BeatUnit.DOTTED_HALF: N_("dotted half"),
+    BeatUnit.QUARTER: N_("quarter"),
+    BeatUnit.DOTTED_QUARTER: N_("dotted quarter"),
+    BeatUnit.EIGHTH: N_("eighth"),
+    BeatUnit.DOTTED_EIGHTH: N_("dotted eighth"),
+    BeatUnit.SIXTEENTH: N_("sixteenth"),
 }
 
 TEMPO_SHAPES: Final = {
-    TempoShape.OVER_BEATS: _("by beats"),
-    TempoShape.OVER_TIME: _("by time"),
+    TempoShape.OVER_BEATS: N_("by beats"),
+    TempoShape.OVER_TIME: N_("by time"),
 }
 
-SWING_UNITS: Final = {SwingUnit.EIGHTH: _("eighths"), SwingUnit.SIXTEENTH: _("sixteenths")}
+SWING_UNITS: Final = {SwingUnit.EIGHTH: N_("eighths"), SwingUnit.SIXTEENTH: N_("sixteenths")}
 
 CUE_KINDS: Final = {
-    CueKind.DRIVE: _("drive"),
-    CueKind.PHASE: _("phase"),
-    CueKind.TREMOLO: _("tremolo"),
-    CueKind.DELAY: _("delay"),
-    CueKind.REVERB: _("reverb"),
-    CueKind.SWEEP: _("sweep"),
-    CueKind.OCTAVE: _("octave"),
-    CueKind.FREE: _("in words"),
+    CueKind.DRIVE: N_("drive"),
+    CueKind.PHASE: N_("phase"),
+    CueKind.TREMOLO: N_("tremolo"),
+    CueKind.DELAY: N_("delay"),
+    CueKind.REVERB: N_("reverb"),
+    CueKind.SWEEP: N_("sweep"),
+    CueKind.OCTAVE: N_("octave"),
+    CueKind.FREE: N_("in words"),
 }
 
 
 def mark_words(note: Note) -> list[str]:
     """The note's marks in words."""
-    return [MARKS[mark_name(mark)] for mark in note.marks]
+    return [_(MARKS[mark_name(mark)]) for mark in note.marks]
 
 
 def beat_text(head: BarHead, tick: int) -> str:

@@ -18,21 +18,21 @@ from chalkfret.desk.sheet_page.view import Fit, SheetView
 from chalkfret.desk.sheet_page.words_panel import WordsPanel
 from chalkfret.edits import CannotEdit, texts
 from chalkfret.model import Lesson
-from chalkfret.words.text import _
+from chalkfret.words.text import N_, _
 
 _ABOVE_BANNER = 4.0  # mm that stay to be seen above a banner that was jumped to
 _PANEL_FROM = 110  # units of width from which the panel is shown unasked
 
 # What an undo step calls a change of the lesson's head.
 _UNDO = {
-    "title": _("title"),
-    "subtitle": _("subtitle"),
-    "credit": _("credit"),
-    "supporter_line": _("supporter line"),
-    "licence": _("licence line"),
-    "sheet": _("paper"),
-    "note_naming": _("names of notes"),
-    "simple_names": _("names of notes"),
+    "title": N_("title"),
+    "subtitle": N_("subtitle"),
+    "credit": N_("credit"),
+    "supporter_line": N_("supporter line"),
+    "licence": N_("licence line"),
+    "sheet": N_("paper"),
+    "note_naming": N_("names of notes"),
+    "simple_names": N_("names of notes"),
 }
 
 
@@ -77,7 +77,7 @@ class SheetPage(QWidget):
 
     def page_actions(self) -> tuple[Action, ...]:
         """What keys and menus do here."""
-        menu, view, shown = _("S&heet"), self.view, self.isVisible
+        menu, view, shown = N_("S&heet"), self.view, self.isVisible
         return (
             Action("sheet_next", _("&Next page"), ("PgDown",), menu, lambda: self._turn(1), shown),
             Action("sheet_back", _("Page &before"), ("PgUp",), menu, lambda: self._turn(-1), shown),
@@ -204,4 +204,4 @@ class SheetPage(QWidget):
             self.panel.saying.say(words, True)
             return
         merge = ("head", key) if key in self.panel.fields else None
-        self._document.apply(_UNDO[key], lesson, merge)
+        self._document.apply(_(_UNDO[key]), lesson, merge)

@@ -15,24 +15,24 @@ from chalkfret.desk.pieces.fields import Field, Unreadable
 from chalkfret.desk.pieces.form import Group
 from chalkfret.desk.pieces.saying import Saying
 from chalkfret.model import LessonHead, NoteNaming, Paper, SheetOptions, limits
-from chalkfret.words.text import _
+from chalkfret.words.text import N_, _, said
 
-PAPERS = {Paper.A4: _("A4, 210 × 297 mm"), Paper.LETTER: _("Letter, 8½ × 11 in")}
+PAPERS = {Paper.A4: N_("A4, 210 × 297 mm"), Paper.LETTER: N_("Letter, 8½ × 11 in")}
 NAMINGS = {
-    NoteNaming.ENGLISH: _("C D E F G A B"),
-    NoteNaming.GERMAN: _("C D E F G A H (B is B flat)"),
-    NoteNaming.SOLFEGE: _("Do Re Mi Fa Sol La Si"),
+    NoteNaming.ENGLISH: N_("C D E F G A B"),
+    NoteNaming.GERMAN: N_("C D E F G A H (B is B flat)"),
+    NoteNaming.SOLFEGE: N_("Do Re Mi Fa Sol La Si"),
 }
 
 # The fields of the lesson's head that are words of one line, where they are printed, and a hint.
 _FIRST_PAGE = (
-    ("title", _("Title"), _("The lesson's name")),
-    ("subtitle", _("Subtitle"), _("Tuning, level, or what it teaches")),
-    ("credit", _("Credit"), _("Who wrote and who arranged it")),
+    ("title", N_("Title"), N_("The lesson's name")),
+    ("subtitle", N_("Subtitle"), N_("Tuning, level, or what it teaches")),
+    ("credit", N_("Credit"), N_("Who wrote and who arranged it")),
 )
 _EVERY_PAGE = (
-    ("supporter_line", _("Supporter line"), _("A word to those who pay for it")),
-    ("licence", _("Licence line"), _("What may be done with this sheet")),
+    ("supporter_line", N_("Supporter line"), N_("A word to those who pay for it")),
+    ("licence", N_("Licence line"), N_("What may be done with this sheet")),
 )
 
 
@@ -47,11 +47,11 @@ class WordsPanel(QScrollArea):
         self._options = SheetOptions()
         self.fields: dict[str, Field] = {}
         self.saying = Saying(look)
-        self.paper = Choice(PAPERS, _("Paper"))
+        self.paper = Choice(said(PAPERS), _("Paper"))
         self.landscape = QCheckBox(_("Landscape"))
         self.large_print = QCheckBox(_("Large print"))
         self.black_ink = QCheckBox(_("Black ink only"))
-        self.naming = Choice(NAMINGS, _("Names of notes"))
+        self.naming = Choice(said(NAMINGS), _("Names of notes"))
         self.simple_names = QCheckBox(_("No double sharps or flats"))
         body = QWidget()
         body.setProperty("ground", "panel")
@@ -62,7 +62,7 @@ class WordsPanel(QScrollArea):
         ):
             group = Group(look, title, names_above=True)
             for key, name, hint in entries:
-                group.add(name, self._line(key, name, hint))
+                group.add(_(name), self._line(key, _(name), _(hint)))
             self._column.addWidget(group)
         self._column.addWidget(self.saying)
         self._column.addWidget(self._paper_group())

@@ -20,21 +20,21 @@ from chalkfret.desk.strings_page import readers
 from chalkfret.desk.strings_page.setups import Doubling, doubled, doubling_of
 from chalkfret.desk.strings_page.words import DOUBLINGS
 from chalkfret.model import Capo, Setup, limits
-from chalkfret.words.text import _
+from chalkfret.words.text import N_, _, said
 
 # Scale lengths of the trade in inches, with the guitars they are usual for (common practice).
 SCALES = (
-    (24.75, _("short electric scale")),
-    (25.0, _("between short and long")),
-    (25.5, _("long electric scale")),
-    (25.4, _("flat-top acoustic")),
-    (25.6, _("classical, 650 mm")),
-    (26.5, _("extended scale, seven strings")),
-    (27.0, _("baritone")),
-    (28.0, _("baritone, eight strings")),
-    (28.5, _("long baritone")),
-    (30.0, _("short bass scale")),
-    (34.0, _("long bass scale")),
+    (24.75, N_("short electric scale")),
+    (25.0, N_("between short and long")),
+    (25.5, N_("long electric scale")),
+    (25.4, N_("flat-top acoustic")),
+    (25.6, N_("classical, 650 mm")),
+    (26.5, N_("extended scale, seven strings")),
+    (27.0, N_("baritone")),
+    (28.0, N_("baritone, eight strings")),
+    (28.5, N_("long baritone")),
+    (30.0, N_("short bass scale")),
+    (34.0, N_("long bass scale")),
 )
 
 
@@ -71,7 +71,7 @@ class Instrument(Group):
                           readers.write_courses)  # fmt: skip
         self.over.setAccessibleName(_("Strings under the capo"))
         self.a4 = self._field(readers.read_a4, readers.write_a4, _("Frequency of A4"), "a4", "a4")
-        self.courses = Choice(DOUBLINGS, _("Strings to a course"))
+        self.courses = Choice(said(DOUBLINGS), _("Strings to a course"))
         self.add(_("Name"), self.name)
         self.other_scale = small(look)
         self.add(_("Scale"), _beside(self.scale, self.other_scale, self._scales(look)))
@@ -107,7 +107,7 @@ class Instrument(Group):
         self.a4.show_value(setup.a4)
         kind = doubling_of(setup)
         self.courses.set_choices(
-            {each: words for each, words in DOUBLINGS.items() if each in (kind, *_OFFERED)}
+            {each: words for each, words in said(DOUBLINGS).items() if each in (kind, *_OFFERED)}
         )
         self.courses.show_value(kind)
 
@@ -141,7 +141,7 @@ class Instrument(Group):
         for inches, words in sorted(SCALES):
             length = round(inches * readers.MM_PER_INCH, 3)
             both = f"{readers.write_length(length)}, {readers.other_length(length)}"
-            action = menu.addAction(f"{both}\t{words}")
+            action = menu.addAction(f"{both}\t{_(words)}")
             action.triggered.connect(
                 lambda _on=False, length=length: self._send("scale", scale_mm=length)
             )

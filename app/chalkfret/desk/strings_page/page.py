@@ -29,7 +29,7 @@ from chalkfret.edits import CannotEdit, names, parts
 from chalkfret.model import Lesson, Part, Section, Setup, Voice, setup_in
 from chalkfret.strings.tunings import Tuning
 from chalkfret.words.sentences import sentence
-from chalkfret.words.text import _
+from chalkfret.words.text import N_, _
 
 _SIDE_UNITS = 42  # width of the side panel
 _WIDE_UNITS = 118  # from here on the panel stands beside the strings
@@ -130,7 +130,7 @@ class StringsPage(QScrollArea):
         self.table.current_changed.connect(lambda *_at: self._show_details())
         self.details.strings_in.connect(self._fill_course)
         self.instrument.edited.connect(
-            lambda what, setup: self._set_setup(UNDO[what], lambda _old: setup, what)
+            lambda what, setup: self._set_setup(_(UNDO[what]), lambda _old: setup, what)
         )
         self.tone.written.connect(self._write_tone)
         self.tone.voiced.connect(self._set_voice)
@@ -142,11 +142,11 @@ class StringsPage(QScrollArea):
         """What keys and menus do here."""
         shown = self.isVisible
         return (
-            Action("strings_tuning", _("Type the &tuning"), ("Ctrl+T",), _("&Part"),
+            Action("strings_tuning", _("Type the &tuning"), ("Ctrl+T",), N_("&Part"),
                    lambda: self._focus(self.tuning.field), shown),
-            Action("strings_next_part", _("&Next guitar"), ("Ctrl+PgDown",), _("&Part"),
+            Action("strings_next_part", _("&Next guitar"), ("Ctrl+PgDown",), N_("&Part"),
                    lambda: self._go_part(1), shown),
-            Action("strings_back_part", _("&Guitar before"), ("Ctrl+PgUp",), _("&Part"),
+            Action("strings_back_part", _("&Guitar before"), ("Ctrl+PgUp",), N_("&Part"),
                    lambda: self._go_part(-1), shown),
             Action("strings_down", _("The same field of the next string"), shown=_("Enter")),
             Action("strings_up", _("The same field of the string before"), shown=_("Shift+Enter")),
@@ -312,7 +312,7 @@ class StringsPage(QScrollArea):
     def _change_string(self, course: int, string: int, name: str, fields: dict) -> None:
         strings = len(self.setup.course(course).strings)
         what = _("{field} of {string}").format(
-            field=UNDO[name], string=string_words(course, string, strings)
+            field=_(UNDO[name]), string=string_words(course, string, strings)
         )
         self._set_setup(
             what,

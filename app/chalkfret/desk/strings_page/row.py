@@ -13,8 +13,9 @@ from chalkfret.desk.pieces.fields import Field, set_room
 from chalkfret.desk.strings_page import readers
 from chalkfret.desk.strings_page.facts import StringFacts
 from chalkfret.desk.strings_page.setups import moved_pitch
-from chalkfret.desk.strings_page.words import WINDINGS, string_words
-from chalkfret.model import GuitarString, NoteNaming
+from chalkfret.desk.strings_page.words import string_words
+from chalkfret.model import GuitarString, NoteNaming, Winding
+from chalkfret.words.strings import winding_words
 from chalkfret.words.text import _
 
 
@@ -46,7 +47,7 @@ class StringRow(QObject):
         self.cents.setPlaceholderText("0")
         self.gauge = Field(readers.read_gauge, readers.write_gauge, readers.step_gauge)
         self.gauge.setPlaceholderText("?")
-        self.winding = Choice(WINDINGS)
+        self.winding = Choice({winding: winding_words(winding) for winding in Winding})
         self.hertz, self.tension, self.standard = (QLabel() for _each in range(3))
         self.remark = QLabel()
         self.pull = _column(self.tension, self.remark)

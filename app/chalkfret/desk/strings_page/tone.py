@@ -11,7 +11,7 @@ from chalkfret.desk.pieces.form import Group
 from chalkfret.desk.pieces.prose import Prose
 from chalkfret.desk.strings_page.words import DRIVES, PROGRAMS
 from chalkfret.model import Part, Voice, limits
-from chalkfret.words.text import _
+from chalkfret.words.text import _, said
 
 
 class Tone(Group):
@@ -28,8 +28,8 @@ class Tone(Group):
             _("What students should dial in, in your own words: pickup, gain, effects."),
             most=limits.TEXT_MAX,
         )
-        self.program = Choice(PROGRAMS, _("Instrument of the MIDI preview"))
-        self.drive = Choice(DRIVES, _("Drive of the preview"))
+        self.program = Choice(said(PROGRAMS), _("Instrument of the MIDI preview"))
+        self.drive = Choice(said(DRIVES), _("Drive of the preview"))
         self._voice = Voice()
         self.add_wide(self.notes)
         self.add(_("MIDI sound"), self.program)
@@ -43,7 +43,7 @@ class Tone(Group):
         self._voice = part.voice
         number = part.voice.program
         other = {number: _("program {number}").format(number=number + 1)}
-        self.program.set_choices(PROGRAMS if number in PROGRAMS else {**PROGRAMS, **other})
+        self.program.set_choices(said(PROGRAMS) | ({} if number in PROGRAMS else other))
         self.notes.show_text(part.tone)
         self.program.show_value(number)
         self.drive.show_value(part.voice.drive)

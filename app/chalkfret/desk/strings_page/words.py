@@ -3,56 +3,53 @@
 from __future__ import annotations
 
 from chalkfret.desk.strings_page.setups import Doubling
-from chalkfret.model import Drive, Section, Winding
-from chalkfret.words.strings import winding_words
-from chalkfret.words.text import _
-
-WINDINGS = {winding: winding_words(winding) for winding in Winding}
+from chalkfret.model import Drive, Section
+from chalkfret.words.text import N_, _
 
 DOUBLINGS = {
-    Doubling.SINGLE: _("single strings"),
-    Doubling.TWELVE: _("pairs, octaves from string 3 on"),
-    Doubling.UNISON: _("pairs of the same note"),
-    Doubling.MIXED: _("each as it is"),
+    Doubling.SINGLE: N_("single strings"),
+    Doubling.TWELVE: N_("pairs, octaves from string 3 on"),
+    Doubling.UNISON: N_("pairs of the same note"),
+    Doubling.MIXED: N_("each as it is"),
 }
 
 DRIVES = {
-    Drive.CLEAN: _("clean"),
-    Drive.CRUNCH: _("some drive"),
-    Drive.HEAVY: _("much drive"),
+    Drive.CLEAN: N_("clean"),
+    Drive.CRUNCH: N_("some drive"),
+    Drive.HEAVY: N_("much drive"),
 }
 
 # General MIDI 1, sound set, guitars and basses (numbers as on the wire)
 PROGRAMS = {
-    24: _("nylon-string guitar"),
-    25: _("steel-string guitar"),
-    26: _("jazz guitar, clean"),
-    27: _("electric guitar, clean"),
-    28: _("electric guitar, muted"),
-    29: _("electric guitar, overdriven"),
-    30: _("electric guitar, distorted"),
-    31: _("guitar harmonics"),
-    32: _("acoustic bass"),
-    33: _("fingered bass"),
-    34: _("picked bass"),
-    105: _("banjo"),
+    24: N_("nylon-string guitar"),
+    25: N_("steel-string guitar"),
+    26: N_("jazz guitar, clean"),
+    27: N_("electric guitar, clean"),
+    28: N_("electric guitar, muted"),
+    29: N_("electric guitar, overdriven"),
+    30: N_("electric guitar, distorted"),
+    31: N_("guitar harmonics"),
+    32: N_("acoustic bass"),
+    33: N_("fingered bass"),
+    34: N_("picked bass"),
+    105: N_("banjo"),
 }
 
 # What an undo step calls a change; the part's name follows.
 UNDO = {
-    "pitch": _("note"),
-    "cents": _("cents"),
-    "gauge": _("gauge"),
-    "winding": _("kind"),
-    "scale_mm": _("own scale length"),
-    "first_fret": _("first fret"),
-    "unit_weight": _("weight"),
-    "name": _("name of the setup"),
-    "scale": _("scale length"),
-    "fret_count": _("number of frets"),
-    "capo": _("capo"),
-    "a4": _("A4"),
-    "courses": _("courses"),
+    "pitch": N_("note"),
+    "cents": N_("cents"),
+    "gauge": N_("gauge"),
+    "winding": N_("kind"),
+    "scale_mm": N_("own scale length"),
+    "first_fret": N_("first fret"),
+    "unit_weight": N_("weight"),
+    "name": N_("name of the setup"),
+    "scale": N_("scale length"),
+    "fret_count": N_("number of frets"),
+    "capo": N_("capo"),
+    "a4": N_("A4"),
+    "courses": N_("courses"),
 }
 
 

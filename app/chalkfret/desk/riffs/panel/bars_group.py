@@ -27,7 +27,7 @@ from chalkfret.desk.riffs.panel.section_group import row_of
 from chalkfret.edits import bars, meters, repeats
 from chalkfret.model import BarHead, Lesson, Meter, Pause, PauseKind, Place, Section, limits
 from chalkfret.model.meter import usual_grouping
-from chalkfret.words.text import N_, _
+from chalkfret.words.text import N_, _, said
 
 _BREAKS: Final = {
     None: N_("as it fits"),
@@ -90,7 +90,7 @@ class BarsGroup(SectionGroup):
         self.fermata = self._pause_field(_("Fermata at the cursor, in seconds"), PauseKind.FERMATA)
         self.silence = self._pause_field(_("Break at the cursor, in seconds"), PauseKind.BREAK)
         self.break_after = Choice(
-            {kind: _(words) for kind, words in _BREAKS.items()},
+            said(_BREAKS),
             _("Behind the bar, the sheet goes on"),
         )
         self.break_after.chosen.connect(

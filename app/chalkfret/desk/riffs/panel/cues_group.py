@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtWidgets import QLabel, QPushButton
 
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
@@ -19,7 +19,7 @@ from chalkfret.edits import cues
 from chalkfret.model import Bar, Cue, CueKind, Place, Section, Setting, limits
 from chalkfret.model.knobs import Knob
 from chalkfret.words.music import knob_words
-from chalkfret.words.text import _
+from chalkfret.words.text import _, said
 
 
 def _read_label(text: str) -> str:
@@ -49,7 +49,7 @@ class CuesGroup(SectionGroup):
         self.label = self._field(
             _("Label"), _read_label, str, lambda text: self._change(label=text)
         )
-        self.kind = Choice(CUE_KINDS, _("Kind"))
+        self.kind = Choice(said(CUE_KINDS), _("Kind"))
         self.kind.chosen.connect(lambda kind: self._change(kind=kind))
         self.part = Choice({None: _("all parts")}, _("For"))
         self.part.chosen.connect(lambda part: self._change(part=part))
@@ -118,7 +118,8 @@ class CuesGroup(SectionGroup):
             self._form.setRowVisible(row, index < len(names))
             if index < len(names):
                 label = self._form.labelForField(row)
-                label.setText(names[index][:1].upper() + names[index][1:])
+                if isinstance(label, QLabel):
+                    label.setText(names[index][:1].upper() + names[index][1:])
         self._form.setRowVisible(self.knobs.free, cue is not None and not names)
 
     def _choose(self, cue_id: str) -> None:

@@ -114,10 +114,13 @@ class KnobRows:
         self._kind = CueKind.FREE if cue is None else cue.kind
         values = {} if cue is None else {one.name: one.value for one in cue.settings}
         knobs = KNOBS[self._kind]
+        measure = self.units[0].fontMetrics()
+        widest = max((measure.horizontalAdvance(knob_unit(knob)) for knob in knobs), default=0)
         for knob, field, unit in zip(knobs, self.fields, self.units, strict=False):
             field.setAccessibleName(f"{knob_words(knob.name)}, {knob_unit(knob)}")
             field.setPlaceholderText(_("usually {value}").format(value=number_words(knob.usual)))
             unit.setText(knob_unit(knob))
+            unit.setFixedWidth(widest + 1)  # the fields end under one another
             _show(field, values.get(knob.name), anew)
         own = cue.settings if cue is not None and not knobs else ()
         _show(self.free, own, anew)

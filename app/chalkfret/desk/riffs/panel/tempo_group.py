@@ -23,7 +23,7 @@ from chalkfret.desk.riffs.panel.readers import (
 from chalkfret.desk.riffs.panel.section_group import row_of
 from chalkfret.desk.riffs.words import BEAT_UNITS, SWING_UNITS, TEMPO_SHAPES
 from chalkfret.model import Section, Swing, limits
-from chalkfret.words.text import _
+from chalkfret.words.text import _, said
 
 _TAPS_KEPT = 8
 _TAP_GAP_S = 2.5  # a longer silence begins the count anew
@@ -61,7 +61,7 @@ class TempoGroup(SectionGroup):
         self.tap = QPushButton(_("Tap"))
         self.tap.setToolTip(_("Press in time: the tempo follows (Ctrl+T)"))
         self.tap.clicked.connect(self.tap_once)
-        self.unit = Choice(BEAT_UNITS, _("Beat"))
+        self.unit = Choice(said(BEAT_UNITS), _("Beat"))
         self.unit.chosen.connect(lambda unit: self._tempo(unit=unit))
         self.end = self._field(
             _("Changing to"),
@@ -71,9 +71,9 @@ class TempoGroup(SectionGroup):
             lambda end, count: steps(self.section.head.tempo.start if end is None else end, count),
         )
         self.end.setPlaceholderText(_("steady"))
-        self.shape = Choice(TEMPO_SHAPES, _("Shape of the change"))
+        self.shape = Choice(said(TEMPO_SHAPES), _("Shape of the change"))
         self.shape.chosen.connect(lambda shape: self._tempo(shape=shape))
-        self.swing = Choice({None: _("straight"), **SWING_UNITS}, _("Swing"))
+        self.swing = Choice({None: _("straight"), **said(SWING_UNITS)}, _("Swing"))
         self.swing.chosen.connect(self._swing_unit)
         self.ratio = self._field(
             _("Swing ratio"),
