@@ -33,15 +33,19 @@ QUARTER_SPACE: Final = 8.4  # mm that a quarter takes at normal print
 _POWER: Final = 0.45
 _AIR: Final = 1.0  # least white space between neighbours
 LEAD: Final = 2.4  # from a bar line to the first number's edge
+METER_DIGIT: Final = 0.45  # width of a meter's digit in ems
 _TRAIL: Final = 1.2
 _EMPTY: Final = 15.0  # a bar without notes
 BEND_STEP: Final = 3.4  # each rise or fall of a bend
 SLIDE: Final = 2.4  # a slide in or out
+_JOINED: Final = 1.0  # how much further apart numbers stand that a slur or tie joins
+_SLID: Final = 2.2  # ... or a slide
+REPEAT: Final = 2.8  # a sign that opens a repeat
+FLAG: Final = 0.9  # width of a flag, in staff spaces
 _FRAME: Final = -1  # the key of numbers among a column's lanes
 _BELOW: Final = -2
 _FINGERS: Final = -3
 _DEGREES: Final = -4
-_REST: Final = -5
 
 
 class Below(Struct, frozen=True):
@@ -66,6 +70,7 @@ class BarShape(Struct, frozen=True):
     """A bar ready to be spaced. ``claims``, ``below`` and ``rhythms`` have one entry a staff."""
 
     lead: float  # mm from the left bar line to the first column
+    meter: float  # of which the meter sign takes so much; 0 where it is not written
     columns: tuple[int, ...]
     ideal: tuple[float, ...]
     least: tuple[float, ...]
@@ -96,7 +101,8 @@ def bar_shape(bar: Bar, scheme: Scheme, shows_meter: bool, simile: bool = False)
         claims(bar.notes[staff.part], voices, columns, bar.head, index == 0)
         for index, (staff, voices) in enumerate(zip(scheme.staves, rhythms, strict=True))
     )
-    lead = head_width(bar.head, scheme, shows_meter)
+    meter = meter_width(bar.head, scheme) if shows_meter else 0.0
+    lead = head_width(bar.head, scheme, meter)
     scale = scheme.style.scale
     trail = _TRAIL * scale + (2.4 * scale if bar.head.repeat_close else 0.0)
     ideal: tuple[float, ...]
@@ -111,16 +117,18 @@ def bar_shape(bar: Bar, scheme: Scheme, shows_meter: bool, simile: bool = False)
         least = _least([reaches[tick] for tick in columns], trail, scale)
     natural = lead + sum(map(max, ideal, least))
     width = BarWidth(natural, lead + sum(least), bar.head.break_after is not None)
-    return BarShape(lead, columns, ideal, least, claimed, tuple(below), rhythms, width)
+    return BarShape(lead, meter, columns, ideal, least, claimed, tuple(below), rhythms, width)
 
 
 def _simile_shape(head: BarHead, scheme: Scheme, shows_meter: bool) -> BarShape:
     room = _EMPTY * scheme.style.scale
-    lead = head_width(head, scheme, shows_meter)
+    meter = meter_width(head, scheme) if shows_meter else 0.0
+    lead = head_width(head, scheme, meter)
     claimed = tuple(head_claims(head, (), index == 0) for index in range(len(scheme.staves)))
     below, rhythms = (Below(),) * len(claimed), ((),) * len(claimed)
     width = BarWidth(lead + room, lead + room * 0.7, head.break_after is not None)
-    return BarShape(lead, (), (room,), (room * 0.7,), claimed, below, rhythms, width, simile=True)
+    least = (room * 0.7,)
+    return BarShape(lead, meter, (), (room,), least, claimed, below, rhythms, width, simile=True)
 
 
 @lru_cache(maxsize=4096)
@@ -128,15 +136,10 @@ def _room(ticks: int, scale: float) -> float:
     return float(QUARTER_SPACE * scale * (ticks / QUARTER) ** _POWER)
 
 
-def head_width(head: BarHead, scheme: Scheme, shows_meter: bool) -> float:
+def head_width(head: BarHead, scheme: Scheme, meter: float) -> float:
     """From the left bar line to where the first number's edge may stand."""
-    style = scheme.style
-    width = LEAD * style.scale
-    if head.repeat_open:
-        width += 2.8 * style.scale
-    if shows_meter:
-        width += meter_width(head, style.gap) + 1.6 * style.scale
-    return width
+    scale = scheme.style.scale
+    return LEAD * scale + (REPEAT * scale if head.repeat_open else 0.0) + meter
 
 
 def meter_text(head: BarHead) -> tuple[str, str]:
@@ -144,14 +147,20 @@ def meter_text(head: BarHead) -> tuple[str, str]:
     return str(head.meter.count), str(head.meter.unit)
 
 
-def meter_size(gap: float) -> float:
-    """Em of the meter's digits beside tab lines so far apart."""
-    return 3.2 * gap
+def meter_size(staff: float, gap: float) -> float:
+    """Em of the meter's digits on a staff so high with its lines ``gap`` apart.
+
+    A digit is half an em high (SMuFL: two staff spaces); two stand clear of each other in the
+    halves of the staff.
+    """
+    return 0.8 * min(staff, 6 * gap)
 
 
-def meter_width(head: BarHead, gap: float) -> float:
-    """Width of a meter sign."""
-    return max(map(len, meter_text(head))) * 0.45 * meter_size(gap)
+def meter_width(head: BarHead, scheme: Scheme) -> float:
+    """Width of a meter sign on the highest of the staves, with the white space beside it."""
+    style = scheme.style
+    size = meter_size(max(map(scheme.height, scheme.staves)), style.gap)
+    return max(map(len, meter_text(head))) * METER_DIGIT * size + 1.8 * style.scale
 
 
 def _least(reaches: list[_Reach], trail: float, scale: float) -> tuple[float, ...]:
@@ -227,7 +236,8 @@ def _rhythm_reach(
         beamed = {at for run in rhythm.beams for at in run}
         for at, symbol in enumerate(rhythm.symbols):
             reach = reaches.setdefault(symbol.onset, {})
-            lane = (index, _REST - rhythm.voice if symbol.rest else _BELOW - 10 * rhythm.voice)
+            # Rests stand on the staff, in the way of numbers and of what bends up from them.
+            lane = (index, _FRAME if symbol.rest else _BELOW - 10 * rhythm.voice)
             _add(reach, lane, *_symbol_reach(symbol, at in beamed, scheme.style.space))
     return tuplets, stems
 
@@ -236,8 +246,8 @@ def _symbol_reach(symbol: Symbol, beamed: bool, space: float) -> tuple[float, fl
     dots = 0.75 * space * symbol.dots
     if symbol.rest:
         return 0.7 * space, 0.7 * space + dots
-    flag = 1.15 * space if FLAGS[symbol.value] and not beamed else 0.2 * space
-    return 0.2 * space, max(flag, 0.3 * space + dots)
+    flag = FLAG * space if FLAGS[symbol.value] and not beamed else 0.0
+    return 0.2 * space, flag + 0.3 * space + dots
 
 
 def _add(reach: _Reach, lane: tuple[int, int], left: float, right: float) -> None:
@@ -256,6 +266,8 @@ def _number_reach(fret: int, marks: tuple[Mark, ...], scheme: Scheme) -> tuple[f
     style, sign = scheme.style, signs(fret, marks)
     half = scheme.measurer.width(number(fret, marks), Face.SEMIBOLD, style.digits) / 2
     left = half + (SLIDE * style.scale if sign.slide_in else 0.0)
+    if sign.slide or sign.slur or sign.tie:
+        left += (_SLID if sign.slide else _JOINED) * style.scale
     right = half + (SLIDE * style.scale if sign.slide_out else 0.0)
     if sign.bend is not None:
         moves = bend_width_steps(len(bend_moves(sign.bend)), prebent(sign.bend))

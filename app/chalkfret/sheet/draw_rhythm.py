@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from chalkfret.sheet.barshape import FLAG
 from chalkfret.sheet.canvas import STEM, STEM_GAP, Canvas, SetBar
 from chalkfret.sheet.curves import arc
 from chalkfret.sheet.display import Box, Face, Glyph
@@ -99,8 +100,11 @@ class _Voice:
             dots_y = (self.root + self.tip) / 2 + way * 0.9 * self.style.space
             if symbol.value != 2:
                 dots_y = self.root + way * 0.7 * self.style.space
+            # Beside the stem, or beside its flag.
+            right = FLAG if FLAGS[symbol.value] and not beamed else 0.0
             for dot in range(symbol.dots):
-                canvas.sign(x + (0.4 + 0.62 * dot) * self.style.space, dots_y, _DOT, size)
+                left = x + (right + 0.4 + 0.62 * dot) * self.style.space
+                canvas.sign(left, dots_y, _DOT, size)
         if symbol.held and index:
             y = self.root + way * 0.9 * self.scale
             inset = 0.5 * self.scale

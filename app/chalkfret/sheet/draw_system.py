@@ -11,7 +11,7 @@ from msgspec import Struct
 
 from chalkfret.model import BarHead, Cue
 from chalkfret.model.pitch import note_of
-from chalkfret.sheet.barshape import LEAD, meter_size, meter_text
+from chalkfret.sheet.barshape import LEAD, METER_DIGIT, REPEAT, meter_size, meter_text
 from chalkfret.sheet.canvas import CUE_ROW, Canvas, SetBar
 from chalkfret.sheet.display import Box, Face, Ink, Shape
 from chalkfret.sheet.marks import Lane
@@ -101,9 +101,10 @@ def draw_bar_lines(canvas: Canvas, closing: str) -> None:
         head = at.bar.head
         last = at is canvas.bars[-1]
         if head.repeat_open:
-            x = at.left + style.thick_bar / 2
-            if at is not canvas.bars[0]:
-                x = at.left
+            # At the head of a line the sign stands behind the meter, elsewhere it is the bar line.
+            x = at.left
+            if at is canvas.bars[0]:
+                x += at.shape.meter + style.thick_bar / 2
             canvas.line(x, top, x, bottom, style.thick_bar)
             x += style.thick_bar / 2 + 0.6 * scale
             canvas.line(x, top, x, bottom, style.thin_bar)
@@ -135,18 +136,20 @@ def _repeat_dots(canvas: Canvas, x: float) -> None:
 
 def draw_meter(canvas: Canvas, at: SetBar) -> None:
     """The meter sign at the head of a bar."""
-    head, gap = at.bar.head, canvas.scheme.style.gap
-    size = meter_size(gap)
-    left = at.left + LEAD * canvas.scale * 0.6
-    if head.repeat_open:
-        left += 2.8 * canvas.scale
-    upper, lower = meter_text(head)
-    width = max(len(upper), len(lower)) * 0.45 * size
-    middle = (canvas.frame.top + canvas.frame.bottom) / 2
-    for text, y in ((upper, middle - 0.28 * size), (lower, middle + 0.28 * size)):
-        x = left + (width - len(text) * 0.45 * size) / 2
+    head, frame, scale = at.bar.head, canvas.frame, canvas.scale
+    height = frame.bottom - frame.top
+    size = meter_size(height, canvas.scheme.style.gap)
+    half = min(height / 4, 0.32 * size)  # from the staff's middle to that of a digit
+    middle = at.left + 0.5 * at.shape.meter - 0.3 * scale
+    if head.repeat_open and at is not canvas.bars[0]:
+        middle += REPEAT * scale
+    if not head.repeat_open:
+        middle += 0.3 * LEAD * scale
+    for text, way in zip(meter_text(head), (-1, 1), strict=True):
+        x = middle - len(text) * METER_DIGIT * size / 2
+        y = (frame.top + frame.bottom) / 2 + way * half
         for index, letter in enumerate(text):
-            canvas.sign(x + index * 0.45 * size, y, _DIGIT + int(letter), size)
+            canvas.sign(x + index * METER_DIGIT * size, y, _DIGIT + int(letter), size)
 
 
 def draw_simile(canvas: Canvas, at: SetBar) -> None:

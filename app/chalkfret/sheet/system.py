@@ -259,8 +259,8 @@ def system_block(system: System) -> Block:
         draw_numbers(canvas, system.following)
         draw_left(canvas, staff_left, system.full_names)
         draw_bar_lines(canvas, system.closing)
-        for at, (meter, _) in zip(bars, system.kinds, strict=True):
-            if meter:
+        for at in bars:
+            if at.shape.meter:
                 draw_meter(canvas, at)
             if at.shape.simile:
                 draw_simile(canvas, at)
