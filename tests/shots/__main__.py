@@ -1,24 +1,54 @@
-"""Pictures of every page of the window and of every sheet page of every demo lesson.
+"""Pictures of all there is to see in the window and of every sheet page of every demo lesson.
 
-Written as DIR/window/PAGE-light|dark-100|200-wide|narrow.png and DIR/sheet/LESSON-PAGE.png.
+Written as DIR/window/SCENE-light|dark-100|200-wide|narrow.png and DIR/sheet/LESSON-PAGE.png.
 """
+
+from __future__ import annotations
 
 import os
 import sys
 import tempfile
+from collections.abc import Iterator
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QWidget
+
+    from chalkfret.desk.window import Window
 
 DOTS_A_MM = 144 / 25.4
 SIZES = {"wide": (1680, 1050), "narrow": (1024, 640)}
 
 
+def scenes(window: Window, demo: Path) -> Iterator[tuple[str, QWidget]]:
+    """All there is to be seen, one after the other: what it is called and the widget to look at."""
+    from chalkfret.desk.pages import PAGES
+
+    yield "empty", window
+    with tempfile.TemporaryDirectory() as folder:
+        bad = Path(folder) / "Spoilt.chalkfret"
+        spoilt = demo.read_text(encoding="utf-8").replace('"E4"', '"H4"').replace("[7,8]", "[7,9]")
+        bad.write_text(spoilt, encoding="utf-8")
+        window.files.open(bad)
+    yield "faults", window
+    window.notice.put_away()
+    window.registry.run("new")
+    yield "new", window
+    window.files.open(demo)
+    for entry in PAGES:
+        window.show_page(entry.id)
+        yield entry.id, window
+    window.show_keys()
+    yield "keys", window.keys_sheet
+
+
 def window_shots(folder: Path) -> int:
-    """Every page, and the empty state, in both palettes, two text sizes and two window sizes."""
+    """Every scene in both palettes, two text sizes and two window sizes."""
     from PySide6.QtGui import QFont
 
     from chalkfret.desk.app import application
     from chalkfret.desk.look import Look
-    from chalkfret.desk.pages import PAGES
     from chalkfret.desk.settings import open_settings
     from chalkfret.desk.window import Window
     from chalkfret.places import DEMO_LESSONS
@@ -39,17 +69,14 @@ def window_shots(folder: Path) -> int:
             for size, (width, height) in SIZES.items():
                 window = Window(look, open_settings())
                 window.resize(width, height)
-                window.show()
                 window.show_empty()
-                for page in ("empty", *(entry.id for entry in PAGES)):
-                    if page != "empty":
-                        if not window.document.path:
-                            window.files.open(demo)
-                        window.show_page(page)
+                window.show()
+                for name, shown in scenes(window, demo):
                     for _ in range(20):
                         app.processEvents()
-                    name = f"{page}-{palette}-{percent}-{size}.png"
-                    count += window.grab().save(str(folder / name))
+                    name = f"{name}-{palette}-{percent}-{size}.png"
+                    count += shown.grab().save(str(folder / name))
+                window.document.undo_stack.setClean()
                 window.close()
                 window.deleteLater()
                 app.processEvents()

@@ -18,11 +18,12 @@ class EmptyState(QWidget):
     def __init__(self, look: Look) -> None:
         super().__init__()
         self._look = look
-        self._column = QVBoxLayout()
+        self._body = QWidget()
+        self._column = QVBoxLayout(self._body)
         outer = QHBoxLayout(self)
-        outer.addStretch(2)
-        outer.addLayout(self._column, 3)
-        outer.addStretch(2)
+        outer.addStretch(1)
+        outer.addWidget(self._body, 20)  # all there is, up to its own greatest width
+        outer.addStretch(1)
         self._heading = QLabel(_("No lesson is open."))
         self._texts: list[QLabel] = []
         look.changed.connect(self._dress)
@@ -52,6 +53,7 @@ class EmptyState(QWidget):
         self._dress()
 
     def _dress(self) -> None:
+        self._body.setMaximumWidth(self._look.unit(84))
         self._heading.setFont(self._look.font(HEADING))
         for label in self._texts:
             in_colour(label, self._look, "soft")

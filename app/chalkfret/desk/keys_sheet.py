@@ -18,7 +18,7 @@ class KeysSheet(QDialog):
         super().__init__(parent)
         self.setWindowTitle(_("Keys"))
         self.setModal(False)
-        self.resize(look.unit(96), look.unit(80))
+        self.resize(look.unit(108), look.unit(80))
         self.search = QLineEdit()
         self.search.setPlaceholderText(_("Find by words or keys"))
         self.search.setAccessibleName(_("Find by words or keys"))

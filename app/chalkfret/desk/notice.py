@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from chalkfret.desk.frame import in_colour
@@ -32,6 +32,7 @@ class Notice(QWidget):
         )
         self._close = QPushButton(_("Close"))
         self._close.clicked.connect(self.put_away)
+        self._list.setAlignment(Qt.AlignmentFlag.AlignTop)
         self._scroll = QScrollArea()
         self._scroll.setWidgetResizable(True)
         self._scroll.setWidget(self._list)
@@ -50,13 +51,23 @@ class Notice(QWidget):
         self._layout.setContentsMargins(look.unit(2), look.unit(), look.unit(2), look.unit())
         self._heading.setFont(look.font(HEADING))
         in_colour(self._heading, look, "warning")
-        self._scroll.setMaximumHeight(look.unit(30))
+        self._fit()
+
+    def _fit(self) -> None:
+        """As high as the sentences are, within reason."""
+        needed = self._list.heightForWidth(self._scroll.viewport().width())
+        self._scroll.setFixedHeight(min(needed + 2, self._look.unit(30)))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()
 
     def show_sentences(self, heading: str, sentences: Sequence[str]) -> None:
         """Show them, one a line."""
         self._heading.setText(heading)
         self._list.setText("\n".join(f"–  {sentence}" for sentence in sentences))
         self.show()
+        self._fit()
         self._close.setFocus()
 
     @property

@@ -8,6 +8,7 @@ from PySide6.QtTest import QTest
 from chalkfret.desk.pages import PAGES
 from chalkfret.desk.riffs.cells import degree_cells, note_cells
 from chalkfret.desk.riffs.cursor import Cursor
+from chalkfret.desk.riffs.hint import LINES
 from chalkfret.desk.riffs.signs import fret_text, signs_text
 from chalkfret.model import (
     QUARTER,
@@ -29,7 +30,7 @@ from chalkfret.model import (
     Vibrato,
     in_order,
 )
-from chalkfret.model.start import STANDARD_SETUP
+from chalkfret.model.start import STANDARD_SETUP, new_lesson
 from chalkfret.theory.degrees import Role
 from tests.builder import lesson, riff, section
 from tests.desk.hands import press
@@ -207,3 +208,53 @@ def test_it_scrolls_so_that_the_cursor_is_in_sight(show):
     assert window.document.section == 1
     press("Ctrl+Home")
     assert grid.horizontalOffset() == 0
+
+
+def below(window):
+    """The picture of the grid under its last row."""
+    grid = window.page("riffs").grid
+    window.repaint()
+    picture = grid.viewport().grab().toImage()
+    top = grid.tops[-1] + 2  # the lines of the bars end a pixel below
+    return picture.copy(0, top, picture.width(), picture.height() - top)
+
+
+def test_an_empty_section_says_what_to_do_first_until_something_is_written(show):
+    window = show(new_lesson())
+    grid = window.page("riffs").grid
+    assert grid.has_room_for_hints
+    empty = below(window)
+    press("0")
+    written = below(window)
+    assert written != empty
+    blank = written.pixelColor(0, 0)
+    assert all(
+        written.pixelColor(x, y) == blank
+        for x in range(0, written.width(), 3)
+        for y in range(0, written.height(), 3)
+    )
+    press("Ctrl+Z")
+    assert below(window) == empty
+
+
+def test_where_the_hint_has_no_room_the_foot_says_it(show, qtbot):
+    window = show(new_lesson())
+    assert "type a fret" not in window.foot._place.text()
+    window.resize(1100, 420)
+    qtbot.waitUntil(lambda: not window.page("riffs").grid.has_room_for_hints)
+    press("Right")
+    assert "type a fret" in window.foot._place.text()
+    press("0")
+    assert "type a fret" not in window.foot._place.text()
+
+
+def test_the_keys_of_the_hint_are_the_keys_that_there_are(show):
+    window = show(new_lesson())
+    bound = {key for action, _where in window.registry.entries() for key in action.keys}
+    gestures = {"0 … 9", "Ctrl+2", "Shift+3"}
+    hinted = [keys for keys, _words in LINES]
+    assert gestures <= set(hinted)
+    assert {key for keys in hinted if keys not in gestures for key in keys.split()} <= bound
+    press("Shift+3", "9", "Ctrl+2")
+    found = window.document.lesson.sections[0].bars[0].notes[0]
+    assert [(note.fret, note.length) for note in found] == [(9, QUARTER // 3), (12, QUARTER // 3)]

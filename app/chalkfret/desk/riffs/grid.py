@@ -18,6 +18,7 @@ from chalkfret.desk.riffs import cursor as moves
 from chalkfret.desk.riffs.columns import changed_bars, column_in_bar
 from chalkfret.desk.riffs.cursor import Cursor
 from chalkfret.desk.riffs.headers import Names, Ruler
+from chalkfret.desk.riffs.hint import hint_height, is_silent, paint_hint
 from chalkfret.desk.riffs.metrics import Metrics
 from chalkfret.desk.riffs.model import GridModel
 from chalkfret.desk.riffs.painting import CellPainter
@@ -49,6 +50,7 @@ class Grid(QTableView):
 
     def _set_up(self) -> None:
         self.setAccessibleName(_("Grid of strings and steps"))
+        self.setAccessibleDescription(_("Digits write frets, arrows move. F1 shows every key."))
         self.setModel(self.grid_model)
         self.setHorizontalHeader(Ruler(self))
         self.setVerticalHeader(Names(self))
@@ -87,11 +89,11 @@ class Grid(QTableView):
         return min(m.unit * 20, max(m.names_width, max(names) + m.unit * 2 + 2))
 
     def _spare(self) -> int:
-        """Pixels that each string can have beyond what it needs; at most a unit and a half."""
+        """Pixels that each string can have beyond what it needs; at most two units."""
         m, kinds = self.metrics, [row.kind for row in self.grid_model.rows.all]
         strings = kinds.count(RowKind.STRING)
         needed = sum(map(m.height, kinds)) - strings * m.spare
-        return max(0, min(m.unit * 3 // 2, (self.viewport().height() - needed) // strings))
+        return max(0, min(m.unit * 2, (self.viewport().height() - needed) // strings))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
@@ -154,7 +156,7 @@ class Grid(QTableView):
         for index, (old, new) in enumerate(zip(before.sections, after.sections, strict=True)):
             if old is new:
                 continue
-            if old.head is not new.head:
+            if old.head is not new.head or is_silent(old) != is_silent(new):
                 self._update_all()
                 return
             if len(old.bars) != len(new.bars):
@@ -271,10 +273,30 @@ class Grid(QTableView):
         model = self.grid_model
         cells = CellPainter(painter, self.metrics, model.columns, model.rows, self.tops)
         cells.paint(model.lesson, area)
+        self._paint_hints(painter, area)
         if self.anchor is not None:
             self._paint_selection(painter)
         self._paint_cursor(painter)
         painter.end()
+
+    def _paint_hints(self, painter: QPainter, area: QRect) -> None:
+        m, columns = self.metrics, self.grid_model.columns
+        if area.bottom() <= self.tops[-1]:
+            return
+        places = columns.bars_between(area.left() // m.step, area.right() // m.step)
+        for index in {place.section: None for place in places}:
+            section = self.grid_model.lesson.sections[index]
+            if is_silent(section):
+                left = columns.bar_column(index, 0) * m.step
+                right = columns.bar_column(index, len(section.bars)) * m.step
+                bottom = self.verticalOffset() + self.viewport().height()
+                room = QRect(left, self.tops[-1], right - left, bottom - self.tops[-1])
+                paint_hint(painter, m, room)
+
+    @property
+    def has_room_for_hints(self) -> bool:
+        """Whether what to do first can be read under the strings."""
+        return self.tops[-1] + hint_height(self.metrics) <= self.viewport().height()
 
     def _paint_cursor(self, painter: QPainter) -> None:
         m, rect = self.metrics, self.cell_rect(self.here)

@@ -16,6 +16,7 @@ from chalkfret.desk.riffs.again_actions import AgainActions
 from chalkfret.desk.riffs.cells import pitch_of
 from chalkfret.desk.riffs.cursor import Cursor
 from chalkfret.desk.riffs.grid import Grid
+from chalkfret.desk.riffs.hint import is_silent
 from chalkfret.desk.riffs.move_actions import move_actions
 from chalkfret.desk.riffs.note_actions import NoteActions
 from chalkfret.desk.riffs.panel import SectionPanel
@@ -207,4 +208,6 @@ class RiffsPage(QWidget):
         if note is not None:
             pitch = pitch_of(setup_in(section, part), note)
             words += [note_text(lesson, section.head.key, note, pitch), *mark_words(note)]
+        if not self.grid.has_room_for_hints and is_silent(section):
+            words.append(_("type a fret, as in 0; F1 shows every key"))
         return "  ·  ".join(filter(None, words))
