@@ -4,7 +4,6 @@ from hypothesis import given
 
 from chalkfret.model import Lesson, setup_in
 from chalkfret.strings.cautions import cautions
-from chalkfret.strings.retune import from_standard
 from chalkfret.strings.tension import tension
 from chalkfret.words.music import key_line, scale_steps, swing_words, tempo_words
 from chalkfret.words.remarks import remarks
@@ -13,7 +12,6 @@ from chalkfret.words.strings import (
     caution_words,
     setup_tuning_words,
     source_words,
-    step_words,
     tension_words,
 )
 from tests.files.anything import sound_lessons
@@ -38,7 +36,6 @@ def test_every_section_and_setup_has_words(lesson: Lesson) -> None:
             setup = setup_in(section, part)
             assert setup_tuning_words(setup, naming)
             assert all(caution_words(caution) for caution in cautions(setup))
-            assert all(step_words(step, naming) for step in from_standard(setup))
             for string in (string for course in setup.courses for string in course.strings):
                 pull = tension(string, setup)
                 assert tension_words(pull)

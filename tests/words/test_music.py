@@ -15,7 +15,6 @@ from chalkfret.model import (
 )
 from chalkfret.model.start import STANDARD_SETUP, plain_setup
 from chalkfret.strings.cautions import Caution, CautionCode, cautions
-from chalkfret.strings.retune import from_standard
 from chalkfret.strings.tension import tension
 from chalkfret.strings.tunings import named
 from chalkfret.words import music, strings
@@ -81,18 +80,6 @@ def test_tensions() -> None:
     plain = tension(STANDARD_SETUP.courses[0].strings[0], STANDARD_SETUP)
     assert plain is not None
     assert strings.source_words(plain, Winding.PLAIN).endswith("± 1 %")
-
-
-def test_steps_from_standard() -> None:
-    words = [strings.step_words(step) for step in reversed(from_standard(LOW))]
-    assert words[:2] == ["down 4 semitones to C", "down 2 semitones to G"]
-    fifths = plain_setup(["E2", "A2", "Eb3", "G3", "B3", "F4"])
-    said = [strings.step_words(step) for step in reversed(from_standard(fifths))]
-    assert said[0] == "stays at E"
-    assert said[2] == "up 1 semitone to E♭"
-    string = replace(fifths.courses[0].strings[0], pitch="E4", cents=-14.0)
-    off = replace(fifths, courses=(replace(fifths.courses[0], strings=(string,)),) * 6)
-    assert strings.step_words(from_standard(off)[0]) == "stays at E, 14 cents flat"
 
 
 def test_tunings() -> None:

@@ -1,4 +1,4 @@
-"""Strings in words: tensions, steps from standard tuning, windings, cautions."""
+"""Strings in words: tensions, tunings, windings, cautions."""
 
 from __future__ import annotations
 
@@ -8,13 +8,12 @@ from chalkfret.model.lesson import NoteNaming
 from chalkfret.model.pitch import note_of
 from chalkfret.model.setup import Setup, Winding, tuning_names
 from chalkfret.strings.cautions import Caution, CautionCode
-from chalkfret.strings.retune import Step
 from chalkfret.strings.tension import Tension
 from chalkfret.strings.tunings import Tuning, name_of
 from chalkfret.strings.weights import OTHER_MAKER_PERCENT, WeightSource
 from chalkfret.theory.naming import shown
 from chalkfret.words.sentences import number_words
-from chalkfret.words.text import N_, _, ngettext
+from chalkfret.words.text import N_, _
 
 _WINDINGS: Final[dict[Winding, str]] = {
     Winding.PLAIN: N_("plain steel"),
@@ -88,23 +87,6 @@ def source_words(tension: Tension, winding: Winding) -> str:
         other=number_words(OTHER_MAKER_PERCENT)
     )
     return f"{words}; {other}"
-
-
-def step_words(step: Step, naming: NoteNaming = NoteNaming.ENGLISH) -> str:
-    """What a string does from standard tuning: ``down 2 semitones to D``, ``stays at E``."""
-    note = shown(note_of(step.pitch), naming)
-    count = abs(step.semitones)
-    if step.semitones == 0:
-        words = _("stays at {note}").format(note=note)
-    elif step.semitones < 0:
-        words = ngettext(
-            "down {count} semitone to {note}", "down {count} semitones to {note}", count
-        ).format(count=count, note=note)
-    else:
-        words = ngettext(
-            "up {count} semitone to {note}", "up {count} semitones to {note}", count
-        ).format(count=count, note=note)
-    return f"{words}, {cents_words(step.cents)}" if step.cents else words
 
 
 def cents_words(cents: float) -> str:
