@@ -62,7 +62,7 @@ def test_equal_values_of_unequal_making_are_written_alike():
     bar = other.bars[0]
     note = replace(bar.notes[0][0], marks=(NaturalHarmonic(12),))
     head = BarHead(meter=Meter(4, 4), repeat_close=0, passes=tuple(iter(())))
-    bars = other.bars.with_bar(0, replace(bar, head=head, notes=((note, *bar.notes[0][1:]),)))
+    bars = other.bars.with_bars({0: replace(bar, head=head, notes=((note, *bar.notes[0][1:]),))})
     one, two = lesson(plain), lesson(replace(other, bars=bars))
     assert one == two
     assert dumps(one) == dumps(two)

@@ -54,7 +54,7 @@ def with_marks(riff: str, at: int, *marks: object, **head: object) -> Lesson:
     notes = list(one.bars[0].notes[0])
     notes[at] = replace(notes[at], marks=in_order((*notes[at].marks, *marks)))
     bar = with_notes(one.bars[0], 0, tuple(notes))
-    return lesson(replace(one, bars=one.bars.with_bar(0, bar)))
+    return lesson(replace(one, bars=one.bars.with_bars({0: bar})))
 
 
 marks = st.lists(
@@ -185,7 +185,7 @@ def test_lengths(riff: str, ends: list[float]) -> None:
 def test_a_string_sounds_one_note_at_a_time() -> None:
     one = section("A", "w 6:0", tempo=60)
     bar = with_notes(one.bars[0], 0, (Note(0, 4 * QUARTER, 6, 0), Note(QUARTER, QUARTER, 6, 0)))
-    found = read(lesson(replace(one, bars=one.bars.with_bar(0, bar))))
+    found = read(lesson(replace(one, bars=one.bars.with_bars({0: bar}))))
     assert [(note.start_s, note.end_s) for note in found.notes] == [(0, 1), (1, 2)]
 
 
@@ -231,7 +231,7 @@ def test_a_bend_goes_on_over_the_bar_line() -> None:
     held = replace(
         one.bars[1].notes[0][0], marks=(Sign.TIE, Bend((BendPoint(0, 0), BendPoint(QUARTER, 100))))
     )
-    one = replace(one, bars=one.bars.with_bar(1, with_notes(one.bars[1], 0, (held,))))
+    one = replace(one, bars=one.bars.with_bars({1: with_notes(one.bars[1], 0, (held,))}))
     found = read(lesson(one))
     assert found.bends[0][0] > 4 * QUARTER
     assert found.bends[-1][0] == 5 * QUARTER

@@ -27,7 +27,7 @@ def test_one_bar_replaced_shares_the_other_chunks(bars: list[Bar], data: st.Data
     index = data.draw(st.integers(0, len(bars) - 1))
     new = Bar(BarHead(simile=True), ((),))
     run = Bars.of(bars)
-    changed = run.with_bar(index, new)
+    changed = run.with_bars({index: new})
     assert [bar is new for bar in changed] == [at == index for at in range(len(bars))]
     same = [one is two for one, two in zip(run.chunks, changed.chunks, strict=True)]
     assert same.count(False) == 1

@@ -91,7 +91,7 @@ def test_bars_by_index() -> None:
     for index in (-1, 3):
         with pytest.raises(IndexError):
             bars[index]
-    assert bars.with_bar(1, bars[1]) is bars
+    assert bars.with_bars({1: bars[1]}) is bars
 
 
 def test_faults_in_a_line() -> None:

@@ -98,7 +98,7 @@ def test_after_an_edit_the_sheet_is_what_it_is_from_nothing(given_lesson, data):
         bar = chosen.bars[index]
         courses = len(setup_in(chosen, given_lesson.parts[0]).courses)
         bar = with_notes(bar, 0, data.draw(notes_in(bar.head, courses)))
-        edited = replace(chosen, bars=chosen.bars.with_bar(index, bar))
+        edited = replace(chosen, bars=chosen.bars.with_bars({index: bar}))
         before, after = given_lesson.sections[:number], given_lesson.sections[number + 1 :]
         given_lesson = replace(given_lesson, sections=(*before, edited, *after))
         # Another measurer is another key of every cache.
@@ -117,7 +117,7 @@ def test_an_edit_draws_again_only_its_system_and_the_one_that_leads_into_it():
     bars = first.sections[0].bars
     edited = replace(bars[30].notes[0][0], fret=9)
     bar = with_notes(bars[30], 0, (edited, *bars[30].notes[0][1:]))
-    second = replace(first.sections[0], bars=bars.with_bar(30, bar))
+    second = replace(first.sections[0], bars=bars.with_bars({30: bar}))
     made = laid(replace(first, sections=(second,)))
     after = [placed.block for page in pages_of(made) for placed in page.placed]
     assert sum(one is not two for one, two in zip(before, after, strict=True)) <= 2

@@ -49,7 +49,7 @@ def test_notes_that_overlap_on_a_string() -> None:
     whole = lesson(section("A", "q 6:0 3"))
     bar = whole.sections[0].bars[0]
     long = (replace(bar.notes[0][0], length=2 * 5040), bar.notes[0][1])
-    bars = whole.sections[0].bars.with_bar(0, replace(bar, notes=(long,)))
+    bars = whole.sections[0].bars.with_bars({0: replace(bar, notes=(long,))})
     whole = replace(whole, sections=(replace(whole.sections[0], bars=bars),))
     (only,) = said(whole)
     assert only == (

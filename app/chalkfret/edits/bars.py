@@ -14,7 +14,7 @@ from typing import Any
 from msgspec.structs import replace
 
 from chalkfret.edits import cue_places, repeats
-from chalkfret.edits.draft import settled, with_bars
+from chalkfret.edits.draft import settled
 from chalkfret.edits.faults import refuse
 from chalkfret.edits.place import check_bars, check_section
 from chalkfret.edits.replacing import with_section
@@ -101,7 +101,7 @@ def set_head(lesson: Lesson, section: int, start: int, count: int = 1, **fields:
         if head != bar.head:
             changed[index] = replace(bar, head=obey_bar(lesson, section, index, head))
     found = lesson.sections[section]
-    return with_section(lesson, section, replace(found, bars=with_bars(found.bars, changed)))
+    return with_section(lesson, section, replace(found, bars=found.bars.with_bars(changed)))
 
 
 _FREE_FIELDS = ("grouping", "steps", "pauses", "simile", "join_rests", "break_after")
@@ -135,5 +135,5 @@ def set_steps(
             head = obey_bar(lesson, section, index, replace(found.head, steps=new))
             changed[index] = replace(found, head=head)
     now_section = lesson.sections[section]
-    new_bars = with_bars(now_section.bars, changed)
+    new_bars = now_section.bars.with_bars(changed)
     return with_section(lesson, section, replace(now_section, bars=new_bars))

@@ -9,14 +9,12 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Mapping
 
 from msgspec.structs import replace
 
 from chalkfret.edits import ties
 from chalkfret.edits.faults import CannotEdit
-from chalkfret.model import Bar, Bars, Lesson, Note, Notes, Sign, with_notes
-from chalkfret.model.bars import CHUNK
+from chalkfret.model import Bar, Lesson, Note, Notes, Sign, with_notes
 from chalkfret.model.repeats import too_long_played
 
 
@@ -195,27 +193,12 @@ class Draft:
         sections = list(self.lesson.sections)
         for place, changed in bars.items():
             old = sections[place]
-            run = with_bars(old.bars, changed)
+            run = old.bars.with_bars(changed)
             if run is not old.bars:
                 sections[place] = replace(old, bars=run)
         if all(new is old for new, old in zip(sections, self.lesson.sections, strict=True)):
             return self.lesson  # all that was written was a tie that nothing holds
         return replace(self.lesson, sections=tuple(sections))
-
-
-def with_bars(bars: Bars, changed: Mapping[int, Bar]) -> Bars:
-    """The run with some bars replaced, by index; chunks without a changed bar stay the same."""
-    chunks: dict[int, list[Bar]] = {}
-    for index, bar in changed.items():
-        place, at = divmod(index, CHUNK)
-        if bars.chunks[place][at] is not bar:
-            chunks.setdefault(place, list(bars.chunks[place]))[at] = bar
-    if not chunks:
-        return bars
-    return Bars(tuple(
-        tuple(chunks[place]) if place in chunks else chunk
-        for place, chunk in enumerate(bars.chunks)
-    ))  # fmt: skip
 
 
 def settled(lesson: Lesson, *sections: int) -> Lesson:
@@ -253,7 +236,7 @@ def same_where_equal(old: Lesson, new: Lesson) -> Lesson:
             for at, (before, bar) in enumerate(zip(was.bars, now.bars, strict=True))
             if bar is not before and bar == before
         }
-        bars = with_bars(now.bars, back)
+        bars = now.bars.with_bars(back)
         if now.head is was.head and bars == was.bars:
             sections[index] = was
         elif bars is not now.bars:

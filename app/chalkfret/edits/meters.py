@@ -18,7 +18,7 @@ from msgspec.structs import replace
 
 from chalkfret.edits import cue_places
 from chalkfret.edits.bars import pause_tick
-from chalkfret.edits.draft import settled, with_bars
+from chalkfret.edits.draft import settled
 from chalkfret.edits.faults import refuse
 from chalkfret.edits.place import Ruler, Spot, check_bars
 from chalkfret.edits.replacing import updated, with_section
@@ -126,7 +126,7 @@ def _resized(
         return Place(at.bar, min(max(at.tick + shift, 0), most))
 
     head_now = cue_places.each(found.head, place, place)
-    new = replace(found, head=head_now, bars=with_bars(found.bars, changed))
+    new = replace(found, head=head_now, bars=found.bars.with_bars(changed))
     after = with_section(lesson, section, new)
     return settled(after, section)
 

@@ -9,7 +9,6 @@ from msgspec.structs import replace
 
 from chalkfret.edits import names
 from chalkfret.edits.cue_places import with_cues
-from chalkfret.edits.draft import with_bars
 from chalkfret.edits.faults import refuse
 from chalkfret.edits.place import Spot, check_part, check_section, where_of
 from chalkfret.edits.replacing import updated, with_part, with_section
@@ -175,7 +174,7 @@ def _on_courses(lesson: Lesson, part: int, courses: int, *, drop: bool) -> Lesso
             kept = tuple(n for n in notes if n.course <= courses)
             changed[at] = replace(bar, notes=(*bar.notes[:part], kept, *bar.notes[part + 1 :]))
         if changed:
-            bars = with_bars(section.bars, changed)
+            bars = section.bars.with_bars(changed)
             lesson = with_section(lesson, index, replace(section, bars=bars))
     return lesson
 

@@ -14,7 +14,7 @@ from __future__ import annotations
 from msgspec import Struct
 from msgspec.structs import replace
 
-from chalkfret.edits.draft import settled, with_bars
+from chalkfret.edits.draft import settled
 from chalkfret.edits.faults import refuse
 from chalkfret.edits.place import check_bars
 from chalkfret.edits.replacing import with_section
@@ -126,7 +126,7 @@ def _with_heads(lesson: Lesson, section: int, heads: dict[int, BarHead]) -> Less
             changed[index] = replace(bar, head=obey_bar(lesson, section, index, head))
     if not changed:
         return lesson
-    after = with_section(lesson, section, replace(found, bars=with_bars(found.bars, changed)))
+    after = with_section(lesson, section, replace(found, bars=found.bars.with_bars(changed)))
     return settled(after, section)
 
 
@@ -149,7 +149,7 @@ def without(bars: Bars, start: int, count: int) -> Bars:
         if loses_last and not loses_first:
             bar = changed.get(start - 1, bars[start - 1])
             changed[start - 1] = replace(bar, head=replace(bar.head, repeat_close=repeat.times))
-    return with_bars(bars, changed)
+    return bars.with_bars(changed)
 
 
 def whole(bars: Bars, start: int, count: int) -> tuple[Bar, ...]:

@@ -12,7 +12,7 @@ Conventions
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from enum import StrEnum
 from typing import Annotated, Final, Literal, TypeVar
 
@@ -168,14 +168,24 @@ class Bars(Value, frozen=True, cache_hash=True):
             start += len(taken)
         return tuple(out)
 
-    def with_bar(self, index: int, bar: Bar) -> Bars:
-        """The run with one bar replaced. The same object where nothing changes."""
-        if self[index] is bar:
+    def with_bars(self, changed: Mapping[int, Bar]) -> Bars:
+        """The run with some bars replaced, by index.
+
+        Chunks without a changed bar stay the same objects, and so does the run without any.
+        """
+        chunks: dict[int, list[Bar]] = {}
+        for index, bar in changed.items():
+            if self[index] is not bar:
+                place, at = divmod(index, CHUNK)
+                chunks.setdefault(place, list(self.chunks[place]))[at] = bar
+        if not chunks:
             return self
-        place, at = divmod(index, CHUNK)
-        chunk = self.chunks[place]
-        changed = (*chunk[:at], bar, *chunk[at + 1 :])
-        return Bars((*self.chunks[:place], changed, *self.chunks[place + 1 :]))
+        return Bars(
+            tuple(
+                tuple(chunks[place]) if place in chunks else chunk
+                for place, chunk in enumerate(self.chunks)
+            )
+        )
 
     def splice(self, start: int, stop: int, bars: Iterable[Bar]) -> Bars:
         """The run with the bars from ``start`` up to ``stop`` replaced by ``bars``.

@@ -49,7 +49,7 @@ def _edited(lesson: Lesson, number: int) -> Lesson:
     frets = (number % 20, number // 20 % 20, number // 400)
     notes = [replace(note, fret=fret) for note, fret in zip(bar.notes[0], frets, strict=False)]
     changed = with_notes(bar, 0, (*notes, *bar.notes[0][len(frets) :]))
-    bars = section.bars.with_bar(index, changed)
+    bars = section.bars.with_bars({index: changed})
     sections = list(lesson.sections)
     sections[SECTION] = replace(section, bars=bars)
     return replace(lesson, sections=tuple(sections))
