@@ -2,8 +2,7 @@
 
 Conventions
 -----------
-- A repeat runs from its open sign (or from behind the repeat before, or the section's start) to
-  its close sign; ``times`` in all. timeline.unroll plays it in just this sense.
+- Repeats are the repeated spans of ``model.repeats``, which is how timeline.unroll plays them.
 - An ending is a bar with ``passes``, those of its repeat, whichever time the section is played;
   the later endings stand right behind the close sign. Outside a repeat they are the section's.
 - Repeats do not nest or overlap.
@@ -20,6 +19,7 @@ from chalkfret.edits.place import check_bars
 from chalkfret.edits.replacing import with_section
 from chalkfret.edits.values import obey_bar
 from chalkfret.model import Bar, BarHead, Bars, Lesson, Where
+from chalkfret.model.repeats import repeated_spans
 
 
 class Repeat(Struct, frozen=True):
@@ -36,21 +36,11 @@ class Repeat(Struct, frozen=True):
 
 def repeats_of(bars: Bars) -> tuple[Repeat, ...]:
     """The repeats of a section in order."""
-    found = []
     heads = [bar.head for bar in bars]
-    first = index = 0
-    while index < len(heads):
-        if heads[index].repeat_open:
-            first = index
-        last, times = index, heads[index].repeat_close
-        index += 1
-        if not times:
-            continue
-        while index < len(heads) and heads[index].passes and not heads[index].repeat_open:
-            times = max(times, heads[index].repeat_close)
-            index += 1
-        found.append(Repeat(first, last, times, index - 1))
-        first = index
+    found = []
+    for start, stop, times in repeated_spans(heads):
+        last = next(index for index in range(start, stop) if heads[index].repeat_close)
+        found.append(Repeat(start, last, times, stop - 1))
     return tuple(found)
 
 
