@@ -1,5 +1,7 @@
 """New, open, save: nothing is lost unasked, and nothing is half opened."""
 
+from pathlib import Path
+
 import pytest
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QDropEvent
@@ -73,6 +75,47 @@ def test_a_lesson_that_lies_nowhere_asks_where(show, tmp_path, monkeypatch):
     assert asked[0].endswith("Slate and chalk.chalkfret")
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_args: ("", ""))
     assert not window.files.save_as()
+
+
+def test_a_new_lesson_is_saved_where_the_teacher_last_was_or_among_the_documents(
+    window, path, tmp_path, monkeypatch, private_home
+):
+    asked = []
+
+    def save_as(*args):
+        asked.append(Path(args[2]))
+        return (str(tmp_path / "chosen" / "new.chalkfret"), "")
+
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", save_as)
+    (tmp_path / "chosen").mkdir()
+    window.files.open(path)  # as at the start, by no choice of the teacher's
+    window.files.new()
+    assert window.files.save_as()
+    assert asked[-1].parent == private_home
+    window.files.new()
+    (private_home / "Documents").mkdir()
+    assert window.files.save_as()
+    assert asked[-1].parent == tmp_path / "chosen"
+    (tmp_path / "chosen" / "new.chalkfret").unlink()
+    (tmp_path / "chosen").rmdir()
+    window.files.new()
+    assert not window.files.save_as(), "its folder is gone"
+    assert asked[-1].parent == private_home / "Documents"
+
+
+def test_the_question_about_unsaved_work_has_words_and_no_pictures(show, monkeypatch):
+    window = show(LESSON)
+    press("9")
+    seen = []
+
+    def answer(box):
+        seen.extend((button.text(), button.icon().isNull()) for button in box.buttons())
+        return QMessageBox.StandardButton.Cancel
+
+    monkeypatch.setattr(QMessageBox, "exec", answer)
+    press("Ctrl+N")
+    assert sorted(seen) == [("&Cancel", True), ("&Do not save", True), ("&Save", True)]
+    assert window.document.dirty
 
 
 def test_recent_lessons_come_newest_first_and_only_those_that_are_there(window, path, tmp_path):

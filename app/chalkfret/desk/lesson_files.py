@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, QStandardPaths, Signal
+from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 from chalkfret.desk.document import Document
@@ -50,7 +51,10 @@ class LessonFiles(QObject):
         name, _filter = QFileDialog.getOpenFileName(
             self._window, _("Open a lesson"), self._folder(), self._filter()
         )
-        return bool(name) and self.open(Path(name))
+        if not name or not self.open(Path(name)):
+            return False
+        self._settings.change(folder=str(Path(name).absolute().parent))
+        return True
 
     def open(self, path: Path) -> bool:
         """Open the lesson at ``path``; where it is at fault, say why and leave all as it is."""
@@ -94,7 +98,10 @@ class LessonFiles(QObject):
         if not chosen:
             return False
         path = Path(chosen)
-        return self.write(path if path.suffix == SUFFIX else path.with_name(path.name + SUFFIX))
+        if not self.write(path if path.suffix == SUFFIX else path.with_name(path.name + SUFFIX)):
+            return False
+        self._settings.change(folder=str(path.absolute().parent))
+        return True
 
     def write(self, path: Path) -> bool:
         """Save at ``path``; where that fails say why: the lesson stays open and unsaved."""
@@ -133,6 +140,14 @@ class LessonFiles(QObject):
         box.setInformativeText(_("Save them before going on?"))
         buttons = QMessageBox.StandardButton
         box.setStandardButtons(buttons.Save | buttons.Discard | buttons.Cancel)
+        for which, words in (
+            (buttons.Save, _("&Save")),
+            (buttons.Discard, _("&Do not save")),
+            (buttons.Cancel, _("&Cancel")),
+        ):
+            button = box.button(which)
+            button.setText(words)
+            button.setIcon(QIcon())  # the style's own pictures are of another hand than ours
         box.setDefaultButton(buttons.Save)
         choice = QMessageBox.StandardButton(box.exec())
         box.deleteLater()
@@ -146,10 +161,18 @@ class LessonFiles(QObject):
         self._settings.update(lambda value: with_recent(value, path.absolute()))
 
     def _folder(self) -> str:
+        """Where a dialog begins: beside the lesson, where one was last chosen, or the documents."""
         if self._document.path is not None:
             return str(self._document.path.parent)
-        recent = self._settings.value.recent
-        return str(Path(recent[0]).parent if recent else Path.home())
+        last = self._settings.value.folder
+        return last if last and Path(last).is_dir() else str(documents_folder())
 
     def _filter(self) -> str:
         return _("Lessons") + f" (*{SUFFIX})"
+
+
+def documents_folder() -> Path:
+    """The user's folder for documents, or the home folder where there is none."""
+    documents = QStandardPaths.StandardLocation.DocumentsLocation
+    folder = Path(QStandardPaths.writableLocation(documents))
+    return folder if folder.is_dir() else Path.home()

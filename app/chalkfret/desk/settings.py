@@ -8,6 +8,7 @@ anything: it is kept aside under another name and the defaults are used.
 from __future__ import annotations
 
 from collections.abc import Callable
+from enum import StrEnum
 from pathlib import Path
 from typing import Any, Generic, TypeVar
 
@@ -21,12 +22,22 @@ RECENT_MOST = 12
 S = TypeVar("S", bound=Struct)
 
 
+class Theme(StrEnum):
+    """Which palette the window has."""
+
+    SYSTEM = "system"
+    LIGHT = "light"
+    DARK = "dark"
+
+
 class Settings(Struct, frozen=True, omit_defaults=True):
     """What the window looked like and what was open; unknown keys of other versions are let be."""
 
     recent: tuple[str, ...] = ()  # paths of lessons, the newest first
     geometry: str = ""  # the window's, as base64 of what Qt saves
     page: str = "riffs"
+    folder: str = ""  # where a lesson was last chosen or saved by hand
+    theme: Theme = Theme.SYSTEM
 
 
 def settings_folder() -> Path:
