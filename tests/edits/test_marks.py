@@ -94,7 +94,6 @@ def test_marks_set_as_a_whole() -> None:
 @pytest.mark.parametrize(
     ("mark", "field"),
     [
-        (Bend((BendPoint(10, 0), BendPoint(5, 0))), "bend"),
         (Bend(()), "marks[0].curve"),
         (Trill(40), "marks[0].fret"),
         (NaturalHarmonic(0.0), "marks[0].node"),
@@ -105,6 +104,12 @@ def test_marks_out_of_bounds_are_refused(mark: object, field: str) -> None:
         set_marks(low("q 6:0 r r r"), at(0, 0), (mark,))
     assert error.value.fault.code == "value_refused"
     assert dict(error.value.fault.figures)["field"] == field
+
+
+def test_a_bend_that_runs_back_is_refused() -> None:
+    with pytest.raises(CannotEdit) as error:
+        set_marks(low("q 6:0 r r r"), at(0, 0), (Bend((BendPoint(10, 0), BendPoint(5, 0))),))
+    assert refusal(error)[:3] == ("bend_runs_back", "A", 1)
 
 
 def test_a_span_gets_the_mark_or_loses_it() -> None:

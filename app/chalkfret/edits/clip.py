@@ -13,8 +13,9 @@ from typing import Annotated
 
 from msgspec import Meta, Struct
 
-from chalkfret.model import Bend, Note, in_order
+from chalkfret.model import Note, in_order
 from chalkfret.model.limits import COURSES_MAX, PARTS_MAX, CourseNumber
+from chalkfret.model.marks import bends_rise
 from chalkfret.model.meter import QUARTER
 
 TICKS_MAX = 1_000_000 * QUARTER
@@ -48,9 +49,8 @@ def is_sound(clip: Clip) -> bool:
         if places != sorted(set(places)) or any(n.note.onset for n in part.notes):
             return False
         for placed in part.notes:
-            bend = placed.note.mark(Bend)
-            ticks = [point.tick for point in bend.curve] if bend else []
-            if placed.note.marks != in_order(placed.note.marks) or ticks != sorted(ticks):
+            marks = placed.note.marks
+            if marks != in_order(marks) or not bends_rise(marks):
                 return False
             if part.courses and placed.note.course not in part.courses:
                 return False

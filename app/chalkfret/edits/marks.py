@@ -20,8 +20,8 @@ from chalkfret.edits.notes import note_at, sounding_at
 from chalkfret.edits.place import Span, Spot, check_span, check_spot, where_of
 from chalkfret.edits.selection import change_notes, struck
 from chalkfret.edits.values import checked
-from chalkfret.model import Bend, Lesson, Mark, Note, Sign, Slide, in_order, mark_name
-from chalkfret.model.marks import mark_rank
+from chalkfret.model import Lesson, Mark, Note, Sign, Slide, in_order, mark_name
+from chalkfret.model.marks import bends_rise, mark_rank
 
 # Marks by name, a slide with its way; of each group a note has one at most.
 _GROUPS: Final = (
@@ -59,7 +59,8 @@ def toggle_mark(lesson: Lesson, spot: Spot, mark: Mark) -> Lesson:
 def set_marks(lesson: Lesson, spot: Spot, marks: tuple[Mark, ...]) -> Lesson:
     """Give the note that sounds at the spot just these marks."""
     start, note = _sounding(lesson, spot)
-    _check_bends(marks, lesson, start)
+    if not bends_rise(marks):
+        raise refuse("bend_runs_back", where_of(lesson, start))
     new = checked(replace(note, marks=in_order(marks)), Note, where_of(lesson, start))
     draft = Draft(lesson)
     tied = new.has(Sign.TIE) and not note.has(Sign.TIE)
@@ -121,12 +122,3 @@ def _sounding(lesson: Lesson, spot: Spot) -> tuple[Spot, Note]:
     if start is None or note is None:
         raise refuse("no_note_here", where_of(lesson, spot))
     return start, note
-
-
-def _check_bends(marks: tuple[Mark, ...], lesson: Lesson, spot: Spot) -> None:
-    for mark in marks:
-        if isinstance(mark, Bend):
-            ticks = [point.tick for point in mark.curve]
-            if ticks != sorted(ticks):
-                raise refuse("value_refused", where_of(lesson, spot), field="bend",
-                             value=" ".join(map(str, ticks)))  # fmt: skip

@@ -10,6 +10,7 @@ To add a mark: give it a name here and a place in ``MARK_ORDER``; DEVELOPERS.md 
 from __future__ import annotations
 
 from enum import StrEnum
+from itertools import pairwise
 from typing import Annotated, Final
 
 from msgspec import Meta
@@ -139,6 +140,12 @@ def mark_rank(mark: Mark) -> tuple[int, int]:
     """The place of a mark among a note's marks; two marks of one rank exclude each other."""
     way = _WAY_RANK[mark.way] if isinstance(mark, Slide) else 0
     return _RANK[mark_name(mark)], way
+
+
+def bends_rise(marks: tuple[Mark, ...]) -> bool:
+    """Whether no bend's curve runs back in time."""
+    curves = (mark.curve for mark in marks if isinstance(mark, Bend))
+    return all(one.tick <= two.tick for curve in curves for one, two in pairwise(curve))
 
 
 def in_order(marks: tuple[Mark, ...]) -> tuple[Mark, ...]:

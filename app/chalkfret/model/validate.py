@@ -11,12 +11,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
-from itertools import islice, pairwise
+from itertools import islice
 
 from chalkfret.model.bars import Bar, BarHead, Notes
 from chalkfret.model.faults import Fault, Where, fault
 from chalkfret.model.lesson import Lesson, Part
-from chalkfret.model.marks import Bend, Mark, in_order
+from chalkfret.model.marks import Mark, bends_rise, in_order
 from chalkfret.model.meter import DENOMINATORS
 from chalkfret.model.repeats import too_long_played
 from chalkfret.model.section import Section
@@ -118,12 +118,7 @@ def _bar_is_sound(bar: Bar, courses: tuple[int, ...]) -> bool:
 
 @lru_cache(maxsize=4096)
 def _marks_are_sound(marks: tuple[Mark, ...]) -> bool:
-    return marks == in_order(marks) and _bends_rise(marks)
-
-
-def _bends_rise(marks: tuple[Mark, ...]) -> bool:
-    curves = (mark.curve for mark in marks if isinstance(mark, Bend))
-    return all(one.tick <= two.tick for curve in curves for one, two in pairwise(curve))
+    return marks == in_order(marks) and bends_rise(marks)
 
 
 @lru_cache(maxsize=4096)
@@ -184,5 +179,5 @@ def _notes(notes: Notes, part: Part, ticks: int, letter: str, number: int) -> It
         before = place
         if note.marks != in_order(note.marks):
             yield fault("marks_out_of_order", where)
-        if not _bends_rise(note.marks):
+        if not bends_rise(note.marks):
             yield fault("bend_runs_back", where)
