@@ -67,8 +67,11 @@ def _first_of_each(found: Iterable[Fault]) -> Iterator[Fault]:
 
 def _names_alike(code: str, names: list[str]) -> Iterator[Fault]:
     """Names that a reader, or a disk that knows no capitals, takes for the same."""
-    for one, other in combinations(names, 2):
-        if "".join(one.split()).casefold() == "".join(other.split()).casefold():
+    alike: dict[str, list[str]] = {}
+    for name in names:
+        alike.setdefault("".join(name.split()).casefold(), []).append(name)
+    for group in alike.values():
+        for one, other in combinations(group, 2):
             yield fault(code, one=one, other=other)
 
 
