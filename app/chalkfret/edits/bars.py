@@ -77,8 +77,10 @@ def delete(lesson: Lesson, section: int, start: int, count: int = 1) -> Lesson:
 def duplicate(lesson: Lesson, section: int, start: int, count: int = 1, times: int = 1) -> Lesson:
     """Put copies of bars right behind them. Repeats and endings come along only when whole."""
     check_bars(lesson, section, start, count)
+    if times < 1:
+        return lesson
     bars = repeats.whole(lesson.sections[section].bars, start, count)
-    return put_bars(lesson, section, start + count, bars * max(0, times)) if times > 0 else lesson
+    return put_bars(lesson, section, start + count, bars * times)
 
 
 def set_head(lesson: Lesson, section: int, start: int, count: int = 1, **fields: Any) -> Lesson:

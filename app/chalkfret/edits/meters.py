@@ -96,7 +96,7 @@ def _resized(
     lesson: Lesson,
     section: int,
     heads: dict[int, BarHead],
-    overflow: str,
+    overflow: Overflow,
     *,
     from_end: bool = False,
 ) -> Lesson:

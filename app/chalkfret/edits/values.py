@@ -26,6 +26,7 @@ from chalkfret.model import (
 from chalkfret.model.start import empty_bar
 
 T = TypeVar("T")
+S = TypeVar("S", bound=msgspec.Struct)
 _PATH = "at `$."
 _STEP = re.compile(r"(\w+)|\[(\d+)\]")
 
@@ -59,16 +60,16 @@ def _at(plain: Any, path: str) -> Any:
     return plain
 
 
-def with_fields(value: T, fields: dict[str, Any], kind: type[T], where: Where | None = None) -> T:
+def with_fields(value: S, fields: dict[str, Any], kind: type[S], where: Where | None = None) -> S:
     """The struct with some fields replaced and checked; the same object where they are equal."""
-    unknown = next((name for name in fields if not hasattr(value, name)), None)
+    unknown = next((name for name in fields if name not in kind.__struct_fields__), None)
     if unknown is not None:
         raise refuse("value_refused", where, field=unknown, value=str(fields[unknown])[:60])
     changed = {name: new for name, new in fields.items() if getattr(value, name) != new}
     if not changed:
         return value
-    whole = fresh(replace(value, **changed), kind, where)  # type: ignore[type-var]
-    return replace(value, **{name: getattr(whole, name) for name in changed})  # type: ignore[type-var]
+    whole = fresh(replace(value, **changed), kind, where)
+    return replace(value, **{name: getattr(whole, name) for name in changed})
 
 
 def obey(lesson: Lesson) -> Lesson:
