@@ -112,3 +112,10 @@ def test_pdfs_are_written_beside_a_window_that_paints():
         for _ in range(10):
             on_screen(lesson, 1)
         assert all(one.result() == alone for one in beside)
+
+
+def test_the_space_before_an_accidental_is_kept():
+    ensure_app()
+    space = shape("a b", Face.REGULAR).width - shape("ab", Face.REGULAR).width
+    flat = shape("Dorian ♭2", Face.REGULAR).width - shape("Dorian♭2", Face.REGULAR).width
+    assert flat == pytest.approx(space, abs=0.01)

@@ -89,3 +89,28 @@ def test_the_dot_of_a_flagged_note_stands_beside_its_flag():
     # The outline of the flag is 1.22 staff spaces wide at an em of four spaces (glyph metadata of
     # the music font), from its left edge on the stem.
     assert min(dot.x for dot in dots) > flag.x + 1.22 * flag.size / 4
+
+
+def part_names(*names: str) -> list[str]:
+    parts = tuple(part(name) for name in names)
+    made = sheet(lesson(section("A", *["q 1:1 2 3 4"] * len(names)), parts=parts),
+                 SheetRequest(), FLAT)  # fmt: skip
+    return [
+        item.text for _, _, item in made.page(1).items()
+        if isinstance(item, Text) and item.tag == "part"
+    ]  # fmt: skip
+
+
+def test_a_part_s_number_stays_with_its_name():
+    assert part_names("Guitar 1", "Second guitar") == ["Guitar 1", "Second", "guitar"]
+
+
+@pytest.mark.parametrize(("first", "full"), [(1, True), (3, False)])
+def test_a_last_system_is_set_full_from_six_tenths_of_a_line_on(first, full):
+    """Three bars of eighths fill about three quarters of a line, one bar a quarter."""
+    heads = {first - 1: BarHead(break_after="system")}
+    line = " | ".join(["e 1:1 2 3 4 5 6 7 8"] * 4)
+    made = sheet(lesson(section("A", line, heads=heads)), SheetRequest(), FLAT)
+    last = made.page(1).bars()[-1]
+    reached = last.x + last.width > made.page_size[0] - 15.01
+    assert reached is full

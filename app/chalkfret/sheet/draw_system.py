@@ -20,6 +20,7 @@ from chalkfret.theory.naming import shown
 from chalkfret.words.text import _
 
 # SMuFL 1.40 code points.
+_NAME_LINE: Final = 9  # letters of a part's name in one line
 _CLEF: Final = 0xE06D
 _CLEF_HEIGHT: Final = 1.512  # in ems
 _DIGIT: Final = 0xE080
@@ -56,7 +57,18 @@ def names(scheme: Scheme, full: bool) -> list[list[str]]:
         short = [_initials(staff.name) for staff in scheme.staves]
         if len(set(short)) == len(short):
             return [[name] for name in short]
-    return [staff.name.split() or [staff.name] for staff in scheme.staves]
+    return [_lines(staff.name) for staff in scheme.staves]
+
+
+def _lines(name: str) -> list[str]:
+    """A name in short lines; a number stays with what it counts."""
+    out: list[str] = []
+    for word in name.split():
+        if out and (word.isdigit() or len(out[-1]) + len(word) < _NAME_LINE):
+            out[-1] += " " + word
+        else:
+            out.append(word)
+    return out or [name]
 
 
 def _initials(name: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from chalkfret.model import Lesson, LessonHead, Part, Section, setup_in
 from chalkfret.model.setup import Setup
@@ -14,7 +15,7 @@ from chalkfret.sheet.pen import Pen
 from chalkfret.sheet.prose import LEADING, Paragraph, Setting, Span, markdown, plain, set_text
 from chalkfret.sheet.setup_box import setup_box
 from chalkfret.sheet.style import Style
-from chalkfret.strings.cautions import cautions
+from chalkfret.strings.cautions import CautionCode, cautions
 from chalkfret.words.strings import caution_words
 from chalkfret.words.text import _
 
@@ -110,19 +111,26 @@ def setup_rows(
 def cautions_box(
     setups: tuple[Setup, ...], width: float, style: Style, measurer: Measurer
 ) -> Block:
-    """The cautions of all setups, each sentence once."""
-    found = dict.fromkeys(caution_words(one) for setup in setups for one in cautions(setup))
+    """The cautions of all setups, each sentence once.
+
+    How far a guitar's tension changes as a whole is said under its own table.
+    """
+    found: dict[str, None] = {}
+    for setup in setups:
+        for one in cautions(setup):
+            whole = one.code is CautionCode.NECK_AND_BRIDGE
+            found[caution_words(replace(one, lb=None) if whole else one)] = None
     pen = Pen(measurer)
     size = style.note
-    title = set_text(plain(_("Before you tune"), Face.SEMIBOLD), width, style.body, measurer)
-    pen.text(title, 0.0, 0.0)
+    pen.take(heading_line(_("Before you tune"), style, measurer), 0.0, 0.0)
+    top = 1.75 * size
     text = tuple(
         Paragraph((Span(sentence),), level=1, bullet="•", close=index > 0)
         for index, sentence in enumerate(found)
     )
     setting = set_text(text, width, size, measurer, Ink.SOFT, "caution", 1.3)
-    pen.text(setting, 0.0, title.height + 0.2 * size)
-    return pen.block(width, title.height + 0.2 * size + setting.height)
+    pen.text(setting, 0.0, top)
+    return pen.block(width, top + setting.height)
 
 
 @lru_cache(maxsize=256)

@@ -17,7 +17,7 @@ from threading import local
 from typing import Final
 
 from msgspec import Struct
-from PySide6.QtGui import QFont, QFontDatabase, QPainterPath, QRawFont, QTextLayout
+from PySide6.QtGui import QFont, QFontDatabase, QPainterPath, QRawFont, QTextLayout, QTextOption
 
 from chalkfret.places import RESOURCES
 from chalkfret.sheet.display import Face
@@ -97,6 +97,9 @@ def _shape(text: str, face: Face) -> Shaped:
 
 def _shape_piece(text: str, used: QFont, em: float, at: float, runs: list[Run]) -> float:
     layout = QTextLayout(text, used)
+    spaced = QTextOption()  # a piece may end in the space before an accidental
+    spaced.setFlags(QTextOption.Flag.IncludeTrailingSpaces)
+    layout.setTextOption(spaced)
     layout.beginLayout()
     line = layout.createLine()
     line.setLineWidth(1e9)

@@ -17,7 +17,7 @@ from chalkfret.timeline.clock import section_clock
 from chalkfret.words.music import key_words, meter_words
 from chalkfret.words.text import _
 
-_STRIP = 7.5  # mm at normal print
+_STRIP = 5.0  # mm at normal print
 _LEAST = 5.0  # width of the shortest section
 _MOST = 24  # sections beyond this have no strip: its blocks would be too narrow for letters
 
@@ -64,32 +64,22 @@ def _chunk_meters(chunk: tuple[Bar, ...]) -> tuple[Counted, ...]:
 
 @lru_cache(maxsize=64)
 def strip_block(stops: tuple[Stop, ...], style: Style, measurer: Measurer) -> Block | None:
-    """The strip: width is time, height is tempo."""
+    """The strip: each section as wide as the time it takes."""
     if not 1 < len(stops) <= _MOST:
         return None
     pen = Pen(measurer)
     height, gap = _STRIP * style.words, 0.7
     room = style.text_width - gap * (len(stops) - 1) - _LEAST * len(stops)
     total = sum(stop.seconds for stop in stops) or 1.0
-    speeds = [_quarters(stop.head) for stop in stops]
-    slow, fast = min(speeds), max(speeds)
     x, size = 0.0, style.note
-    for stop, speed in zip(stops, speeds, strict=True):
+    for stop in stops:
         width = _LEAST + room * stop.seconds / total
-        tall = height * (0.62 + 0.38 * ((speed - slow) / (fast - slow) if fast > slow else 1.0))
-        pen.box(x, height - tall, width, tall, Ink.TINT)
+        pen.box(x, 0.0, width, height, Ink.TINT)
         pen.rule(x, height, x + width, 0.5, Ink.INK)
-        base = height - 0.62 * height / 2 + 0.33 * size
+        base = height / 2 + 0.33 * size
         pen.words(x + width / 2, base, stop.head.letter, size, Face.SEMIBOLD, tag="map", align=0.5)
         x += width + gap
     return pen.block(style.text_width, height + 0.3)
-
-
-def _quarters(head: SectionHead) -> float:
-    """Quarters a minute at the section's middle."""
-    tempo = head.tempo
-    mean = tempo.start if tempo.end is None else (tempo.start + tempo.end) / 2
-    return mean * tempo.unit.ticks / 5040
 
 
 # Where the columns begin, as shares of the width: name, key, tempo, meter, times.

@@ -12,12 +12,12 @@ from chalkfret.sheet.measure import Measurer
 from chalkfret.sheet.pen import Pen
 from chalkfret.sheet.prose import facts, plain, set_text
 from chalkfret.sheet.style import Style
-from chalkfret.strings.retune import Step, from_standard
+from chalkfret.strings.retune import Step, from_standard, total_change_lb
 from chalkfret.strings.tension import tension, total_tension
 from chalkfret.theory.naming import shown
 from chalkfret.words.sentences import number_words
 from chalkfret.words.strings import setup_tuning_words
-from chalkfret.words.text import _
+from chalkfret.words.text import _, ngettext
 
 _INCH: Final = 25.4
 # Columns as shares of the table's width: number, picture, pitch, gauge, step, tension.
@@ -116,7 +116,9 @@ def _step(step: Step) -> str:
     """Semitones from standard with an arrow: the sign a player looks for at the tuner."""
     if not step.semitones:
         return "–"
-    return f"{'↑' if step.semitones > 0 else '↓'} {abs(step.semitones)}"
+    size = abs(step.semitones)
+    words = ngettext("{way} {size} semitone", "{way} {size} semitones", size)
+    return words.format(way="↑" if step.semitones > 0 else "↓", size=size)
 
 
 def _facts(setup: Setup) -> list[str]:
@@ -136,6 +138,10 @@ def _facts(setup: Setup) -> list[str]:
     if total.lb:
         words = _("{lb} lb in all") if not total.unknown else _("{lb} lb without {unknown} strings")
         said.append(words.format(lb=f"{total.lb:.0f}", unknown=total.unknown))
+    change = total_change_lb(setup)
+    if change is not None and round(change):
+        figure = f"{change:+.0f}".replace("-", "−")
+        said.append(_("{change} lb from standard").format(change=figure))
     return said
 
 

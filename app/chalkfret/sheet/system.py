@@ -32,10 +32,9 @@ from chalkfret.sheet.draw_system import (
 from chalkfret.sheet.lanes import stack
 from chalkfret.sheet.scheme import Scheme
 from chalkfret.sheet.springs import stretched
-from chalkfret.sheet.systems import Breaker
+from chalkfret.sheet.systems import LAST_FULL, Breaker
 
 _RAGGED: Final = 1.15  # how far a short last system is stretched
-_FULL: Final = 0.8  # from this share of its line a last system is set full
 _breaker = Breaker()
 
 
@@ -208,7 +207,7 @@ def _set(system: System, shapes: Sequence[BarShape]) -> tuple[SetBar, ...]:
     left = system.left
     room = system.scheme.style.text_width - left
     natural = sum(shape.width.natural for shape in shapes)
-    if system.closing and natural < _FULL * room:
+    if system.closing and natural < LAST_FULL * room:
         room = min(room, natural * _RAGGED)
     leads = sum(shape.lead for shape in shapes)
     ideal = [one for shape in shapes for one in shape.ideal]

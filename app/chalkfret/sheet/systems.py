@@ -24,8 +24,9 @@ from msgspec import Struct
 _UNIT: Final = 1_000_000  # a cost of 1
 _LONE: Final = 350_000  # a last system of a single bar
 _SHORT: Final = 0.42  # how full a last system should be
-_LAST: Final = 20_000  # a last system that stays short, and one that is very short
-_VERY_SHORT: Final = 200_000
+LAST_FULL: Final = 0.6  # from this share of its line on a last system is set full
+_LAST: Final = 260_000  # a last system that stays short: as one that is stretched from there
+_VERY_SHORT: Final = 440_000
 _TOO_WIDE: Final = 10 * _UNIT  # a bar that is wider than the page: alone, and shrunk
 _SQUEEZE: Final = 1.6  # squeezing shows more than stretching
 _MOST_BARS: Final = 16  # in one system
@@ -55,12 +56,12 @@ def _cost(natural: float, smallest: float, room: float) -> int | None:
 
 
 def _last_cost(natural: float, smallest: float, room: float, bars: int, only: bool) -> int | None:
-    """Badness of a section's last system: it may stay short of the right margin."""
+    """Badness of a section's last system: less than ``LAST_FULL`` of a line may stay short."""
     if smallest > room:
         return None
-    if natural >= room:
+    if natural >= LAST_FULL * room:
         return _cost(natural, smallest, room)
-    if only or natural >= 0.75 * room:
+    if only:
         return _LAST
     return (_LAST if natural >= _SHORT * room else _VERY_SHORT) + (_LONE if bars == 1 else 0)
 
