@@ -3,8 +3,8 @@
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
-from PySide6.QtGui import QDropEvent
+from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
+from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox, QPushButton
 
 from chalkfret.desk.settings import open_settings
@@ -209,6 +209,28 @@ def test_a_lesson_dropped_on_the_window_is_opened(window, path, qtbot):
     )  # fmt: skip
     window.dropEvent(event)
     qtbot.waitUntil(lambda: window.document.path == path)
+
+
+def test_a_dropped_lesson_is_never_moved(window, path, qtbot):
+    data = QMimeData()
+    data.setUrls([QUrl.fromLocalFile(str(path))])
+    actions = Qt.DropAction.CopyAction | Qt.DropAction.MoveAction
+    for kind in (QDragEnterEvent, QDropEvent):
+        at = QPoint(50, 50) if kind is QDragEnterEvent else QPointF(50, 50)
+        event = kind(at, actions, data, Qt.MouseButton.LeftButton,
+                     Qt.KeyboardModifier.ShiftModifier)  # fmt: skip
+        event.setDropAction(Qt.DropAction.MoveAction)
+        (window.dragEnterEvent if kind is QDragEnterEvent else window.dropEvent)(event)
+        assert event.isAccepted()
+        assert event.dropAction() is Qt.DropAction.CopyAction
+    qtbot.waitUntil(lambda: window.document.path == path)
+
+
+def test_the_empty_window_names_no_lesson(window):
+    window.show_empty()
+    assert window.windowTitle() == "Chalkfret"
+    press("Ctrl+N")
+    assert window.windowTitle() == "New lesson[*] – Chalkfret"
 
 
 def test_the_empty_state_says_what_to_do_and_does_it(window, qtbot):

@@ -4,14 +4,17 @@ from pathlib import Path
 
 import pytest
 
+from chalkfret.desk.look import Look
 from chalkfret.desk.settings import (
     RECENT_MOST,
     Settings,
+    Theme,
     open_settings,
     settings_folder,
     with_recent,
 )
 from chalkfret.desk.shelf import Shelf, open_shelf
+from chalkfret.desk.window import Window
 from chalkfret.model.start import STANDARD_SETUP
 from tests.builder import tuned
 
@@ -42,6 +45,22 @@ def test_a_damaged_file_costs_the_defaults_and_is_kept_aside(damage):
     assert kept.change(page="handouts") is None
     assert open_settings().value.page == "handouts"
     assert (settings_folder() / "settings.unreadable.json").read_bytes() == damage
+
+
+def test_the_colours_are_chosen_in_the_menu_and_kept(window, look, qtbot):
+    window.files.new()
+    window.registry.qaction("theme_dark").trigger()
+    assert look.dark
+    view = next(one for one in window.menuBar().actions() if one.text() == "&View").menu()
+    view.aboutToShow.emit()
+    checked = [one.objectName() for one in view.actions() if one.isChecked()]
+    assert checked == ["page_riffs", "theme_dark"]
+    again = Look()
+    other = Window(again, open_settings())
+    qtbot.addWidget(other)
+    assert again.dark
+    other.registry.run("theme_light")
+    assert (again.dark, open_settings().value.theme) == (False, Theme.LIGHT)
 
 
 def test_a_folder_that_cannot_be_made_is_told_and_the_value_holds(private_home):

@@ -14,6 +14,7 @@ from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QGuiApplication, QPalette
 from PySide6.QtWidgets import QApplication
 
+from chalkfret.desk.settings import Theme
 from chalkfret.desk.style import style_sheet
 
 
@@ -88,6 +89,7 @@ class Look(QObject):
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self.dark = False
+        self._theme = Theme.SYSTEM
         self._font_key = ""
         self.colours = PAPER
         hints = QGuiApplication.styleHints()
@@ -95,7 +97,15 @@ class Look(QObject):
         self._follow()
 
     def _follow(self) -> None:
-        self.show_dark(QGuiApplication.styleHints().colorScheme() == Qt.ColorScheme.Dark)
+        if self._theme is Theme.SYSTEM:
+            self.show_dark(QGuiApplication.styleHints().colorScheme() == Qt.ColorScheme.Dark)
+
+    def show_theme(self, theme: Theme) -> None:
+        """Take the palette of the teacher's choice, or follow the system's."""
+        self._theme = theme
+        self._follow()
+        if theme is not Theme.SYSTEM:
+            self.show_dark(theme is Theme.DARK)
 
     def show_dark(self, dark: bool) -> None:
         """Take the dark or the light palette, and dress the application in it."""

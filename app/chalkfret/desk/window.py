@@ -7,7 +7,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QByteArray, QEvent, QTimer
+from PySide6.QtCore import QByteArray, QEvent, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent
 from PySide6.QtWidgets import QMainWindow, QMenu, QStackedWidget, QVBoxLayout, QWidget
 
@@ -17,7 +17,8 @@ from chalkfret.desk.frame import Foot, PageRow
 from chalkfret.desk.lesson_files import SUFFIX, LessonFiles
 from chalkfret.desk.look import Look
 from chalkfret.desk.pages import PAGES
-from chalkfret.desk.settings import Kept, Settings
+from chalkfret.desk.settings import Kept, Settings, Theme
+from chalkfret.desk.themes import theme_actions
 from chalkfret.words.text import N_, _
 
 if TYPE_CHECKING:
@@ -90,6 +91,7 @@ class Window(QMainWindow):
         )
         self._stack.addWidget(self._empty)
         self._stack.setCurrentWidget(self._empty)
+        self._name()
         if self._notice is None:
             self._empty.setFocus()
 
@@ -106,6 +108,8 @@ class Window(QMainWindow):
 
     def _restore(self) -> None:
         kept = self._settings.value
+        if kept.theme is not Theme.SYSTEM:
+            self.look.show_theme(kept.theme)
         self._wished_page = kept.page if kept.page in {entry.id for entry in PAGES} else "riffs"
         if not kept.geometry or not self.restoreGeometry(
             QByteArray.fromBase64(kept.geometry.encode())
@@ -160,6 +164,7 @@ class Window(QMainWindow):
         if self._notice is not None:
             self._notice.hide()
         self._bring(self._wished_page)
+        self._name()
         QTimer.singleShot(0, self, self._make_next_page)
 
     def _make_next_page(self) -> None:
@@ -173,6 +178,9 @@ class Window(QMainWindow):
     # Words about the lesson
 
     def _name(self) -> None:
+        if self._empty is not None and self._stack.currentWidget() is self._empty:
+            self.setWindowTitle("Chalkfret")
+            return
         path, title = self.document.path, self.document.lesson.head.title
         name = path.stem if path is not None else title or _("New lesson")
         self.setWindowTitle(f"{name}[*] – Chalkfret")
@@ -233,6 +241,7 @@ class Window(QMainWindow):
                 Action("redo", _("&Redo"), ("Ctrl+Shift+Z", "Ctrl+Y"), edit,
                        undo.redo, undo.canRedo),
                 *pages,
+                *theme_actions(self.look, self._settings),
                 Action("full_screen", _("&Full screen"), ("F11",), view, self._full_screen,
                        checked=self.isFullScreen, separated=True),
                 Action("keys", _("&Keys"), ("F1",), help_, self.show_keys),
@@ -312,12 +321,12 @@ class Window(QMainWindow):
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         if self._dropped(event) is not None:
-            event.acceptProposedAction()
+            _accept_copy(event)
 
     def dropEvent(self, event: QDropEvent) -> None:
         path = self._dropped(event)
         if path is not None:
-            event.acceptProposedAction()
+            _accept_copy(event)
             # The drag is over first: a question must not hold up the program it comes from.
             QTimer.singleShot(0, self, lambda: self.files.open(path))
 
@@ -333,3 +342,9 @@ class Window(QMainWindow):
         geometry = bytes(self.saveGeometry().toBase64().data()).decode()
         self._settings.change(geometry=geometry, page=self._wished_page)
         event.accept()
+
+
+def _accept_copy(event: QDropEvent) -> None:
+    """The file stays where it is: a source that is told "moved" would delete it."""
+    event.setDropAction(Qt.DropAction.CopyAction)
+    event.accept()
