@@ -43,3 +43,10 @@ def test_accents_lie_low_over_a_bar_without_bends():
 def test_endings_stand_over_everything():
     bars = [(((Lane.MUTES, 1), (Lane.ENDINGS, EVERYWHERE)), 8)]
     assert dict(stack(bars)[0])[Lane.ENDINGS] == LANE_HEIGHTS[Lane.MUTES]
+
+
+def test_signs_two_columns_apart_share_their_height():
+    apart = [(((Lane.LETTERS, 0b1000), (Lane.ACCENTS, 0b0010)), 8)]
+    assert dict(stack(apart)[0])[Lane.ACCENTS] == 0.0
+    beside = [(((Lane.LETTERS, 0b1000), (Lane.ACCENTS, 0b0100)), 8)]
+    assert dict(stack(beside)[0])[Lane.ACCENTS] == LANE_HEIGHTS[Lane.LETTERS]

@@ -184,3 +184,12 @@ def test_a_bar_wider_than_the_page_is_shrunk_and_stays_upon_it():
     right = made.page_size[0]
     assert all(reach(item)[2] + x <= right for x, _, item in made.page(made.page_count).items())
     assert len(texts(made, "fret")) == 128
+
+
+def test_gaps_come_closer_by_a_quarter_and_no_more_so_that_a_piece_still_fits():
+    def places(last):
+        pieces = [Piece(height, 8.0, lambda: None) for height in (40.0, 30.0, last)]
+        return [(place.page, place.y) for place in fill(pieces, 100.0)]
+
+    assert places(18.0) == [(0, 0.0), (0, 46.0), (0, 82.0)]
+    assert places(18.1)[2] == (1, 0.0)

@@ -119,3 +119,10 @@ def test_the_space_before_an_accidental_is_kept():
     space = shape("a b", Face.REGULAR).width - shape("ab", Face.REGULAR).width
     flat = shape("Dorian ♭2", Face.REGULAR).width - shape("Dorian♭2", Face.REGULAR).width
     assert flat == pytest.approx(space, abs=0.01)
+
+
+@pytest.mark.parametrize("name", ["lantern_steps", "tin_weather"])
+def test_a_lesson_of_two_guitars_and_three_sections_fits_three_pages(name):
+    made = sheet(load(DEMO_LESSONS / f"{name}.chalkfret"), SheetRequest(), measurer())
+    assert made.page_count == 3
+    assert made.sections[0].page == 1

@@ -94,7 +94,7 @@ def banner(heading: Heading) -> Block:
     measurer = heading.measurer
     pen = Pen(measurer)
     pen.rule(0.0, 0.2, width, 0.4, Ink.INK)
-    side = 1.75 * style.heading
+    side = 1.6 * style.heading
     letter = 0.72 * side
     top = 2.2 * style.words
     pen.box(0.0, top, max(side, pen_width(pen, head.letter, letter) + 2.4), side, Ink.INK, 0.5)

@@ -17,12 +17,14 @@ from chalkfret.sheet.rhythm import Rhythm
 from chalkfret.sheet.scheme import Scheme, Staff
 
 STEM_GAP = 1.2  # from the staff's outer line to the stems, at normal print
-STEM = 5.5
-_BELOW_STEMS = 7.3
+STEM = 5.0
+_BELOW_STEMS = 6.8
 _TUPLET = 2.7
 ROW = 2.75  # fingers, degrees
 _BARE = 1.9  # below a staff without stems
 _ABOVE = 1.7  # half a number and some air above the top line
+_APART = 2.6  # between a staff's rows and the next staff
+_APART_UNDER_SIGNS = 1.2  # ... where signs stand over that, which bring white space along
 CUE_ROW = 5.2
 
 
@@ -94,6 +96,8 @@ def frame_of(
     for staff, (lanes, highest), under, rows in zip(
         scheme.staves, stacks, below, cue_rows, strict=True
     ):
+        if frames:
+            y += (_APART_UNDER_SIGNS if rows or lanes else _APART) * scale
         cue_y = y + rows * CUE_ROW * scale
         floor = cue_y + highest * scale
         top = floor + _ABOVE * scale
@@ -104,8 +108,8 @@ def frame_of(
         degree_y = finger_y + ROW * scale * under.fingers
         end = degree_y + ROW * scale * under.degrees
         frames.append(StaffFrame(top, bottom, above, cue_y, tuplet_y, finger_y, degree_y, end))
-        y = end + 2.6 * scale
-    return Frame(tuple(frames), y - 2.6 * scale)
+        y = end
+    return Frame(tuple(frames), y)
 
 
 # Texts of one face, size and ink together, which painters draw in one go.

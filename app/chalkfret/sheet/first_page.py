@@ -66,7 +66,7 @@ def title_block(head: LessonHead, style: Style, measurer: Measurer) -> Block:
             setting = set_text(plain(text, face), width, size, measurer, ink, tag, leading)
             pen.text(setting, 0.0, y)
             y += setting.height + (1.0 if tag == "title" else 0.6) * style.words
-    y += 1.6 * style.words
+    y += 1.0 * style.words
     pen.rule(0.0, y, width, 0.7, Ink.INK)
     return pen.block(width, y + 0.4)
 
@@ -128,7 +128,7 @@ def cautions_box(
         Paragraph((Span(sentence),), level=1, bullet="•", close=index > 0)
         for index, sentence in enumerate(found)
     )
-    setting = set_text(text, width, size, measurer, Ink.SOFT, "caution", 1.3)
+    setting = set_text(text, width, size, measurer, Ink.SOFT, "caution", 1.25)
     pen.text(setting, 0.0, top)
     return pen.block(width, top + setting.height)
 

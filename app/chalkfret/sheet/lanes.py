@@ -84,18 +84,19 @@ def stack(bars: Sequence[tuple[Claims, int]]) -> tuple[Stack, float]:
 
 @lru_cache(maxsize=8192)
 def _stacked(claimed: Claims) -> tuple[Stack, float]:
-    standing: list[tuple[Lane, int, float]] = []
+    standing: list[tuple[Lane, int, int, float]] = []
     out: list[tuple[Lane, float]] = []
     highest = 0.0
     for lane, bits in sorted(claimed):
         wide = bits if bits == EVERYWHERE else _widened(bits, _REACH_RIGHT.get(lane, 1))
         base = 0.0
-        for other, taken, top in standing:
+        for other, taken, reached, top in standing:
             # Spacing keeps letters and the amounts of bends apart, so they share their height.
-            if taken & wide and not (lane is Lane.LETTERS and other is Lane.BENDS):
+            touches = taken & wide or reached & bits
+            if touches and not (lane is Lane.LETTERS and other is Lane.BENDS):
                 base = max(base, top)
         top = base + LANE_HEIGHTS[lane]
-        standing.append((lane, wide, top))
+        standing.append((lane, bits, wide, top))
         out.append((lane, base))
         highest = max(highest, top)
     return tuple(out), highest

@@ -153,7 +153,7 @@ def sheet(lesson: Lesson, request: SheetRequest, measurer: Measurer) -> Sheet:
     for section in sections:
         heading = banner(heading_of(lesson, section, parts, style, measurer))
         banners.append((section, len(pieces)))
-        gap = 8.0 * style.words
+        gap = 6.5 * style.words
         for block in split(heading, room):
             pieces.append(
                 Piece(block.height, gap, partial(_same, block), keep=True, stretches=True)
@@ -191,7 +191,7 @@ def _system_pieces(plan: SectionPlan) -> Iterator[Piece]:
     scale = plan.systems[0].scheme.style.scale
     for system, height in zip(plan.systems, plan.heights, strict=True):
         first = system.start == 0
-        gap = (2.4 if first else 4.2) * scale
+        gap = (2.0 if first else 3.6) * scale
         draw = partial(system_block, system)
         yield Piece(height, gap, draw, fresh=fresh, stretches=not first)
         fresh = system.bars[-1].head.break_after == "page"

@@ -10,6 +10,7 @@ from msgspec import Struct
 from chalkfret.sheet.display import Block
 
 _SPREAD: Final = 3.0  # mm that each gap may grow where a page is not quite full
+_CLOSER: Final = 0.25  # share of the gaps that may be given up so that one more piece fits
 
 
 class Piece(Struct, frozen=True, eq=False, gc=False):
@@ -35,48 +36,64 @@ class Laid(Struct, frozen=True, gc=False):
 
 def fill(pieces: Sequence[Piece], height: float) -> tuple[Laid, ...]:
     """The place of each piece on pages whose type area is ``height`` mm high."""
-    page: list[tuple[int, float]] = []
     out: list[Laid] = []
-    pages = 0
-    y = 0.0
+    page = _Page(0, height)
     index = 0
     while index < len(pieces):
-        stop = index
-        need = 0.0
-        while True:
-            piece = pieces[stop]
-            need += piece.height + (piece.gap if page or stop > index else 0.0)
+        stop = index + 1
+        while pieces[stop - 1].keep and stop < len(pieces):
             stop += 1
-            if not piece.keep or stop == len(pieces):
-                break
-        if page and (y + need > height or pieces[index].fresh):
-            full = not pieces[index].fresh
-            out.extend(_spread(page, pieces, pages, height - y if full else 0.0))
-            page, y, pages = [], 0.0, pages + 1
-        for at in range(index, stop):
-            piece = pieces[at]
-            if page:
-                y += piece.gap
-            if page and y + piece.height > height:  # kept pieces that are together too high
-                out.extend(_spread(page, pieces, pages, 0.0))
-                page, y, pages = [], 0.0, pages + 1
-            page.append((at, y))
-            y += piece.height
+        group = pieces[index:stop]
+        if page.pieces and (pieces[index].fresh or not page.holds(group)):
+            out.extend(page.laid(full=not pieces[index].fresh))
+            page = _Page(page.number + 1, height)
+        for piece in group:
+            if page.pieces and not page.holds((piece,)):  # kept pieces, together too high
+                out.extend(page.laid(full=False))
+                page = _Page(page.number + 1, height)
+            page.add(piece)
         index = stop
-    out.extend(_spread(page, pieces, pages, 0.0))
+    out.extend(page.laid(full=False))
     return tuple(out)
 
 
-def _spread(
-    page: list[tuple[int, float]], pieces: Sequence[Piece], number: int, rest: float
-) -> list[Laid]:
-    """A full page's pieces with what is left shared out among the gaps that may grow."""
-    growing = sum(pieces[index].stretches for index, _ in page[1:])
-    more = min(_SPREAD, rest / growing) if growing else 0.0
-    out: list[Laid] = []
-    moved = 0.0
-    for place, (index, y) in enumerate(page):
-        if place and pieces[index].stretches:
-            moved += more
-        out.append(Laid(number, y + moved))
-    return out
+class _Page:
+    """A page that is being filled: pieces with the gaps before them, none before the first."""
+
+    def __init__(self, number: int, height: float) -> None:
+        self.number = number
+        self.pieces: list[tuple[Piece, float]] = []
+        self._height = height
+        self._used = 0.0  # pieces and gaps
+        self._gaps = 0.0
+
+    def holds(self, more: Sequence[Piece]) -> bool:
+        """Whether there is room for more pieces, with gaps a little closer if need be."""
+        gaps = sum(piece.gap for piece in more)
+        used = self._used + sum(piece.height for piece in more) + gaps
+        if not self.pieces:
+            used, gaps = used - more[0].gap, gaps - more[0].gap
+        return used - _CLOSER * (self._gaps + gaps) <= self._height
+
+    def add(self, piece: Piece) -> None:
+        gap = piece.gap if self.pieces else 0.0
+        self.pieces.append((piece, gap))
+        self._used += piece.height + gap
+        self._gaps += gap
+
+    def laid(self, full: bool) -> list[Laid]:
+        """The pieces' places: gaps closer where they must be; wider where a ``full`` page has room.
+
+        What is left of a full page is shared out among the gaps that may grow.
+        """
+        rest = self._height - self._used
+        closer = min(1.0, -rest / self._gaps) if rest < 0.0 < self._gaps else 0.0
+        growing = sum(piece.stretches for piece, _ in self.pieces[1:])
+        more = min(_SPREAD, rest / growing) if full and growing and rest > 0.0 else 0.0
+        out: list[Laid] = []
+        y = 0.0
+        for place, (piece, gap) in enumerate(self.pieces):
+            y += gap * (1.0 - closer) + (more if place and piece.stretches else 0.0)
+            out.append(Laid(self.number, y))
+            y += piece.height
+        return out

@@ -111,6 +111,6 @@ def stop_block(stop: Stop, naming: NoteNaming, style: Style, measurer: Measurer)
         size, size * ((_METER - _TEMPO) * width - 2.0) / tempo_width(measurer, head.tempo, size)
     )
     tempo_mark(pen, head.tempo, _TEMPO * width, size, mark)
-    height = low + 0.5 * style.words
+    height = low + 0.3 * style.words
     pen.rule(0.0, height, width, 0.1)
-    return pen.block(width, height + 0.4 * style.words)
+    return pen.block(width, height + 0.3 * style.words)

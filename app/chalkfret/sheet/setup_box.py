@@ -58,7 +58,7 @@ def _table(
     pen: Pen, setup: Setup, naming: NoteNaming, width: float, y: float, style: Style
 ) -> float:
     small = style.note
-    row = small * 1.5
+    row = small * 1.4
     strings = [string for course in setup.courses for string in course.strings]
     columns = [(_PITCH, _("pitch")), (_STEP, _("from standard"))]
     if any(string.gauge is not None for string in strings):

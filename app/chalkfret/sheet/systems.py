@@ -25,10 +25,11 @@ _UNIT: Final = 1_000_000  # a cost of 1
 _LONE: Final = 350_000  # a last system of a single bar
 _SHORT: Final = 0.42  # how full a last system should be
 LAST_FULL: Final = 0.6  # from this share of its line on a last system is set full
-_LAST: Final = 260_000  # a last system that stays short: as one that is stretched from there
-_VERY_SHORT: Final = 440_000
+_EASY: Final = 3  # that share of its badness a full last system counts
+_LAST: Final = 87_000  # a last system that stays short: as one that is stretched from there
+_VERY_SHORT: Final = 270_000
 _TOO_WIDE: Final = 10 * _UNIT  # a bar that is wider than the page: alone, and shrunk
-_SQUEEZE: Final = 1.6  # squeezing shows more than stretching
+_SQUEEZE: Final = 3.0  # squeezing shows more than stretching
 _MOST_BARS: Final = 16  # in one system
 
 
@@ -60,7 +61,8 @@ def _last_cost(natural: float, smallest: float, room: float, bars: int, only: bo
     if smallest > room:
         return None
     if natural >= LAST_FULL * room:
-        return _cost(natural, smallest, room)
+        cost = _cost(natural, smallest, room)
+        return cost // _EASY if cost is not None and natural < room else cost
     if only:
         return _LAST
     return (_LAST if natural >= _SHORT * room else _VERY_SHORT) + (_LONE if bars == 1 else 0)
