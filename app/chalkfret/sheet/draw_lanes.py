@@ -11,7 +11,8 @@ from chalkfret.model import Note, PauseKind
 from chalkfret.sheet.barshape import degree_of
 from chalkfret.sheet.canvas import ROW, Canvas, SetBar
 from chalkfret.sheet.curves import wave
-from chalkfret.sheet.display import Face
+from chalkfret.sheet.display import Face, Ink
+from chalkfret.sheet.draw_numbers import clef_width
 from chalkfret.sheet.marks import Lane, Signs, signs_of
 from chalkfret.words.text import _
 
@@ -43,6 +44,11 @@ def draw_lanes(canvas: Canvas) -> None:
             _signs(canvas, column)
         if canvas.scheme.degrees is not None:
             _degrees(canvas, column)
+    if canvas.frame.end > canvas.frame.degree_y:
+        size = canvas.scheme.style.small
+        x = canvas.left - clef_width(canvas.scheme.style.gap) + 0.9 * canvas.scale
+        y = canvas.frame.degree_y + 0.66 * size
+        canvas.words(x, y, _("deg"), size, ink=Ink.SOFT, tag="row")
     if Lane.FERMATAS in above:
         for at in canvas.bars:
             _pauses(canvas, at)
@@ -89,7 +95,7 @@ def _signs(canvas: Canvas, column: _Column) -> None:
     size = canvas.scheme.style.small
     for index, finger in enumerate(fingers):
         y = canvas.frame.finger_y + 0.66 * size + ROW * canvas.scale * index
-        canvas.words(column.x, y, finger, size, tag="finger", align=0.5)
+        canvas.words(column.x, y, finger, size, Face.ITALIC, tag="finger", align=0.5)
 
 
 def _letters(canvas: Canvas, column: _Column) -> None:

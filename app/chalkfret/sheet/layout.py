@@ -32,6 +32,7 @@ from chalkfret.sheet.measure import Measurer
 from chalkfret.sheet.pages import Laid, Piece, fill
 from chalkfret.sheet.scheme import Scheme, Staff
 from chalkfret.sheet.section_map import stop_block, stops_of, strip_block
+from chalkfret.sheet.signs_key import key_block, signs_used
 from chalkfret.sheet.split import split
 from chalkfret.sheet.style import Style, style_of
 from chalkfret.sheet.system import SectionPlan, section_plan, system_block
@@ -164,6 +165,12 @@ def sheet(lesson: Lesson, request: SheetRequest, measurer: Measurer) -> Sheet:
         starts = tuple([system.start for system in plan.systems])
         runs[section.id] = _Run(len(pieces), starts, len(section.bars))
         pieces.extend(_system_pieces(plan))
+    used = signs_used(sections, parts)
+    if used:
+        # Never alone on a page.
+        pieces[-1] = replace(pieces[-1], keep=True)
+        key = key_block(used, style, measurer)
+        pieces.append(Piece(key.height, 5.0 * style.words, partial(_same, key)))
     return Sheet(lesson, style, measurer, tuple(pieces), tuple(banners), runs)
 
 
