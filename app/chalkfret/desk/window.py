@@ -9,7 +9,15 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QByteArray, QEvent, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent
-from PySide6.QtWidgets import QMainWindow, QMenu, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QMainWindow,
+    QMenu,
+    QSizePolicy,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
 from chalkfret.desk.actions import Action, Registry
 from chalkfret.desk.document import Document
@@ -23,6 +31,8 @@ from chalkfret.words.text import N_, _
 
 if TYPE_CHECKING:
     from chalkfret.desk.notice import Notice
+    from chalkfret.desk.remarks import Remarks
+    from chalkfret.edits.place import Spot
 
 
 class Window(QMainWindow):
@@ -37,6 +47,7 @@ class Window(QMainWindow):
         self.registry = Registry(self)
         self.foot = Foot(look)
         self._notice: Notice | None = None
+        self._remarks: Remarks | None = None
         self._empty: QWidget | None = None
         self._when_painted: list[Callable[[], object]] = []
         self._pages: dict[str, QWidget] = {}
@@ -62,7 +73,12 @@ class Window(QMainWindow):
         self._body.setSpacing(0)
         self._body.addWidget(self._row)
         self._body.addWidget(self._stack, 1)
-        self._body.addWidget(self.foot)
+        self._foot_row = QHBoxLayout()
+        self._foot_row.setSpacing(0)
+        # What the foot says may be cut where it is narrow: it must not make the window wider.
+        self.foot.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self._foot_row.addWidget(self.foot, 1)
+        self._body.addLayout(self._foot_row)
         self.setCentralWidget(body)
 
     def show_empty(self) -> None:
@@ -174,6 +190,7 @@ class Window(QMainWindow):
                 self.page(entry.id)
                 QTimer.singleShot(0, self, self._make_next_page)
                 return
+        self.remarks.look_later()
 
     # Words about the lesson
 
@@ -202,6 +219,27 @@ class Window(QMainWindow):
             self._notice.closed.connect(self._focus_page)
             self._body.insertWidget(1, self._notice)
         return self._notice
+
+    @property
+    def remarks(self) -> Remarks:
+        """What is legal in the lesson but perhaps not meant, above the foot."""
+        from chalkfret.desk.remarks import Remarks
+
+        if self._remarks is None:
+            self._remarks = Remarks(self.document, self.look)
+            self._remarks.closed.connect(self._focus_page)
+            self._remarks.chosen.connect(self._go_to)
+            self._body.insertWidget(self._body.count() - 1, self._remarks)
+            self._foot_row.addWidget(self._remarks.count)
+        return self._remarks
+
+    def _go_to(self, spot: Spot) -> None:
+        """Show a cell of the grid."""
+        from chalkfret.desk.riffs.cursor import Cursor, kept
+
+        self.show_page("riffs")
+        cursor = Cursor(spot.section, spot.bar, spot.onset, spot.part, spot.course)
+        self._pages["riffs"].grid.move_to(kept(self.document.lesson, cursor))
 
     # Actions
 
@@ -236,6 +274,8 @@ class Window(QMainWindow):
             (
                 Action("save", _("&Save"), ("Ctrl+S",), lesson, files.save, has, separated=True),
                 Action("save_as", _("Save &as …"), ("Ctrl+Shift+S",), lesson, files.save_as, has),
+                Action("remarks", _("&Remarks"), ("Shift+F8",), lesson,
+                       lambda: self.remarks.open(), has, separated=True),
                 Action("quit", _("&Quit"), ("Ctrl+Q",), lesson, self.close, separated=True),
                 Action("undo", _("&Undo"), ("Ctrl+Z",), edit, undo.undo, undo.canUndo),
                 Action("redo", _("&Redo"), ("Ctrl+Shift+Z", "Ctrl+Y"), edit,
