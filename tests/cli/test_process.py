@@ -87,7 +87,7 @@ def test_an_interrupt_ends_quietly(tmp_path):
     slow.write_text(
         "import chalkfret.files.lesson_file as files, time\n"
         f"def load(path): open({str(pipe)!r}, 'w').close(); time.sleep(60)\n"
-        "import chalkfret.cli.commands as commands\ncommands.load = load\n"
+        "files.load = load\n"
     )
     process = started("check", "x", env={"PYTHONPATH": f"{APP}:{tmp_path}"})
     pipe.open().close()  # waits until the command is at work
