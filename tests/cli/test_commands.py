@@ -1,5 +1,6 @@
 """The command line as a user meets it."""
 
+import errno
 import json
 
 import jsonschema
@@ -106,9 +107,16 @@ def test_explain_as_json_keeps_to_its_schema(riff, asked):
 def test_explain_for_a_reader(riff, asked):
     code, out, _ = asked("explain", riff)
     assert code == 0
-    assert "A  Low road: quarter = 100, 4/4, 2 times, 0:00.00 - 0:04.80" in out
+    assert "A  Low road: 100 quarter notes a minute, 4/4, 2 times, 0:00.00 - 0:04.80" in out
     assert "E minor: E F♯ G A B C D" in out
-    assert "Lead, bar 1, time 2: 1 6:0 E(1)  2 6:3 G(♭3)  3 6:5 A(4)  4 6:7 x" in out
+    assert "Lead, bar 1, time 2: 1 6:0 E(1)  2 6:3 G(♭3) bend  3 6:5 A(4)  4 6:7 x" in out
+
+
+def test_explain_keeps_the_order_of_the_parts(tmp_path, riff, asked):
+    made = lesson(section("A", "q 6:0", "q 5:0"), parts=(part("Rhythm"), part("Lead")))
+    save(made, tmp_path / "two.chalkfret")
+    _, out, _ = asked("explain", "two.chalkfret")
+    assert out.index("Rhythm, bar 1") < out.index("Lead, bar 1")
 
 
 @pytest.mark.parametrize(
@@ -216,3 +224,14 @@ def test_what_is_unforeseen_is_a_sentence_too(riff, asked, monkeypatch):
     assert "Something unforeseen went wrong (RuntimeError: broken)." in err
     with pytest.raises(RuntimeError):
         asked("explain", riff, "--debug")
+
+
+def test_a_file_of_the_program_that_is_gone_is_not_laid_to_the_output(riff, asked, monkeypatch):
+    def gone(lesson):
+        raise FileNotFoundError(errno.ENOENT, "No such file", "unit_weights.csv")
+
+    monkeypatch.setattr("chalkfret.files.explain.explain", gone)
+    code, _, err = asked("explain", riff)
+    assert code == 2
+    assert "unforeseen" in err
+    assert "unit_weights.csv" in err

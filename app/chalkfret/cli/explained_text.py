@@ -25,23 +25,28 @@ def lines(explained: Explained, naming: NoteNaming) -> Iterator[str]:
     for setup in explained.setups:
         yield ""
         yield from _setup(setup, naming)
+    parts = {setup.part: index for index, setup in enumerate(explained.setups)}
     notes: dict[str, list[ExplainedNote]] = {}
     for note in explained.notes:
         notes.setdefault(note.section, []).append(note)
     for section in explained.sections:
         yield ""
         yield from _section(section, naming)
-        yield from _notes(notes.get(section.letter, []), naming)
+        yield from _notes(notes.get(section.letter, []), parts, naming)
 
 
-def _notes(notes: list[ExplainedNote], naming: NoteNaming) -> Iterator[str]:
-    """Bar by bar as they sound, part after part; those of one bar stay in their order of time."""
+def _notes(notes: list[ExplainedNote], parts: dict[str, int], naming: NoteNaming) -> Iterator[str]:
+    """Bar by bar as they sound, part after part; those of one bar stay in their order of time.
 
-    def place(note: ExplainedNote) -> tuple[str, int, int]:
-        return note.part, note.pass_, note.bar
+    ``parts`` has the place of each part in the lesson.
+    """
 
+    def place(note: ExplainedNote) -> tuple[int, int, int]:
+        return parts[note.part], note.pass_, note.bar
+
+    names = list(parts)
     for (part, pass_, bar), run in groupby(sorted(notes, key=place), key=place):
-        where = _("{part}, bar {bar}, time {pass_}").format(part=part, bar=bar, pass_=pass_)
+        where = _("{part}, bar {bar}, time {pass_}").format(part=names[part], bar=bar, pass_=pass_)
         yield f"  {where}: " + "  ".join(_note(note, naming) for note in run)
 
 

@@ -31,7 +31,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except Exception as error:
         if "--debug" in words:
             raise
-        if isinstance(error, OSError):  # files have their own faults: this is the output
+        # Files have their own faults, and any other trouble with one names it: this is the output.
+        if isinstance(error, OSError) and error.filename is None:
             complain(_("The answer could not be printed: {reason}.").format(reason=error.strerror))
             _drop_what_is_left()
             return SYSTEM
