@@ -83,7 +83,7 @@ def test_sections():
     assert two.scale == ("Db", "Eb", "Fb", "Gb", "Ab", "Bb", "Cb")
     (cue,) = one.cues
     assert (cue.bar, cue.beat, cue.end_bar, cue.part) == (2, 2.0, None, "Low")
-    assert (one.mode_candidates, one.parts[0].sounds_in, one.parts[0].shaped_as) == ((), None, None)
+    assert (one.mode_candidates, one.parts[0].sounds_in, one.parts[0].shaped_as) == (None,) * 3
 
 
 def test_notes_are_attacks_as_played():

@@ -90,7 +90,7 @@ def _section(timed: TimedSection, lesson: Lesson) -> ExplainedSection:
         tonic=key.tonic if key else None,
         mode=key.mode.value if key and key.mode else None,
         scale=scale_notes(key) if key else (),
-        mode_candidates=(),
+        mode_candidates=None,
         cues=tuple(_cue(cue, section, lesson) for cue in head.cues),
         parts=tuple(ExplainedInSection(part.name, None, None) for part in lesson.parts),
     )

@@ -1,7 +1,7 @@
 """What ``explain --json`` says, as values: a public interface, so its schema is made from these.
 
 Zero seconds is the first bar line, without count-in, at full speed, swing included. Fields that
-this version does not compute are null or empty; they are there so that readers need not change.
+this version does not compute are null; they are there so that readers need not change.
 """
 
 from __future__ import annotations
@@ -82,7 +82,7 @@ class ExplainedSection(Struct, frozen=True):
     tonic: str | None
     mode: str | None
     scale: tuple[str, ...]
-    mode_candidates: tuple[ExplainedCandidate, ...]
+    mode_candidates: tuple[ExplainedCandidate, ...] | None
     cues: tuple[ExplainedCue, ...]
     parts: tuple[ExplainedInSection, ...]
 
