@@ -178,4 +178,4 @@ def test_a_tempo_that_midi_cannot_hold_is_refused_in_a_sentence(tmp_path):
 def test_a_folder_that_cannot_be_made_is_refused(tmp_path):
     (tmp_path / "file").write_bytes(b"")
     (result,) = run(plan(MADE, "riff", Request(tmp_path / "file" / "x", (Kind.MIDI,))))
-    assert result.faults[0].code == "file_missing"
+    assert result.faults[0].code == "export_no_folder"

@@ -196,6 +196,11 @@ def run(
 def _put(path: Path, data: bytes, disk: Disk) -> None:
     try:
         disk.make_folder(path.parent)
+    except (FileExistsError, NotADirectoryError) as error:
+        raise CannotWrite(fault("export_no_folder", folder=str(path.parent))) from error
+    except (OSError, ValueError) as error:
+        raise CannotWrite(system_fault(error, path)) from error
+    try:
         replace_file(path, data, disk)
     except (OSError, ValueError) as error:
         raise CannotWrite(system_fault(error, path)) from error

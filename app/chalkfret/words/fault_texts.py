@@ -239,6 +239,9 @@ _EXPORTS: Final = {
     "export_over_lesson": N_(
         "“{file}” is the lesson itself. Choose another folder for what is made of it."
     ),
+    "export_no_folder": N_(
+        "“{folder}” cannot be a folder, as a file is in the way. Choose another folder."
+    ),
     "export_unknown": N_("the lesson has no section or part “{id}”. Choose one that it has."),
     "export_no_section": N_("there is no section “{name}”. The lesson has: {known}."),
     "export_no_part": N_("there is no part “{name}”. The lesson has: {known}."),
