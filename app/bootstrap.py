@@ -184,7 +184,7 @@ def install(extra: str) -> None:
 def make_environment() -> None:
     if not works([sys.executable, "-c", "import ensurepip, venv"]):
         package = f"python{sys.version_info.major}.{sys.version_info.minor}-venv"
-        if system.debian_release() is None:
+        if not system.is_debian():
             raise Fault(
                 "This Python has no venv or no ensurepip: install the package of your system "
                 "that brings them, and start again."

@@ -123,22 +123,20 @@ def missing_libraries(qt: str, under_x: bool) -> list[str]:
     )
 
 
-def debian_release() -> float | None:
-    """The Debian release (12.0), infinity for a system derived from it, None for another."""
+def is_debian() -> bool:
+    """Whether this is Debian or a system derived from it, with its names of packages."""
     try:
         with open("/etc/os-release", encoding="utf-8") as file:
             lines = file.read().splitlines()
     except OSError:
-        return None
+        return False
     facts = dict(line.replace('"', "").split("=", 1) for line in lines if "=" in line)
-    if facts.get("ID") == "debian":
-        return float(facts.get("VERSION_ID", "inf"))
-    return float("inf") if "debian" in facts.get("ID_LIKE", "").split() else None
+    return "debian" in (facts.get("ID"), *facts.get("ID_LIKE", "").split())
 
 
 def debian_packages(libraries: Iterable[str]) -> list[str]:
     """The Debian packages that bring these libraries; [] elsewhere or where one is not known."""
-    if debian_release() is None:
+    if not is_debian():
         return []
     names = set()
     for library in libraries:

@@ -55,7 +55,7 @@ def test_without_ensurepip_the_debian_package_is_installed_by_root_or_named(
     checkout.add_command("apt-get", f"echo \"$@\" >> '{log}'; echo 'E: no such luck'; exit 100")
     said = sentence(checkout.start("--version"))
     package = f"python3.{sys.version_info.minor}-venv"
-    if system.debian_release() is None:
+    if not system.is_debian():
         assert "venv" in said
         return
     assert f"sudo apt-get install {package}" in said
@@ -77,7 +77,7 @@ def test_who_is_not_root_is_told_what_to_install(monkeypatch):
 MISSING = "echo '\tlibEGL.so.1 => not found'; echo '\tlibxcb-cursor.so.0 => not found'"
 
 
-@pytest.mark.skipif(system.debian_release() is None, reason="names the packages of Debian")
+@pytest.mark.skipif(not system.is_debian(), reason="names the packages of Debian")
 def test_missing_libraries_are_installed_by_root_and_named_to_others(installed, sentence):
     installed.variables = {"DISPLAY": ":1"}
     done = installed.root / "libraries are there"
@@ -94,14 +94,14 @@ def test_missing_libraries_are_installed_by_root_and_named_to_others(installed, 
 
 
 def test_missing_libraries_are_named_where_the_package_is_not_known(monkeypatch):
-    monkeypatch.setattr(system, "debian_release", lambda: None)
+    monkeypatch.setattr(system, "is_debian", lambda: False)
     said = system.libraries_sentence(["libxcb-cursor.so.0", "libEGL.so.1"])
     assert "libEGL.so.1, libxcb-cursor.so.0" in said
     assert "apt-get" not in said
 
 
 def test_an_import_that_lacks_a_library_names_it(monkeypatch):
-    monkeypatch.setattr(system, "debian_release", lambda: 12.0)
+    monkeypatch.setattr(system, "is_debian", lambda: True)
     lacking = ImportError("libEGL.so.1: cannot open shared object file: No such file or directory")
     assert "`sudo apt-get install libegl1`" in system.library_fault(lacking)
     assert system.library_fault(ImportError("cannot import name 'x'")) is None
