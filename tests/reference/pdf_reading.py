@@ -59,7 +59,13 @@ def _page(page: pypdfium2.PdfPage) -> ReadPage:
     for index in range(textpage.count_chars()):
         if raw.FPDFText_IsGenerated(textpage.raw, index):
             continue  # spaces and line ends that PDFium guesses
-        text = chr(raw.FPDFText_GetUnicode(textpage.raw, index))
+        code = raw.FPDFText_GetUnicode(textpage.raw, index)
+        if 0xDC00 <= code < 0xE000:
+            continue  # the second half of a character beyond U+FFFF, read with its first
+        text = chr(code)
+        if 0xD800 <= code < 0xDC00:
+            low = raw.FPDFText_GetUnicode(textpage.raw, index + 1)
+            text = chr(0x10000 + (code - 0xD800 << 10) + low - 0xDC00)
         left, bottom, right, top = (side * POINT for side in textpage.get_charbox(index))
         chars.append(
             Char(text, left, height - top, right, height - bottom, _points(textpage, index))

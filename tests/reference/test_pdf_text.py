@@ -17,6 +17,7 @@ from chalkfret.places import DEMO_LESSONS
 from chalkfret.sheet.layout import Sheet, SheetRequest, sheet
 from chalkfret.sheet.paint_app import ensure_app
 from chalkfret.sheet.paint_fonts import measurer
+from tests import builder
 from tests.reference.pdf_reading import Char, ReadPdf, read_pdf
 from tests.strategies import lessons
 
@@ -145,3 +146,18 @@ def test_words_are_found_whole_with_their_spaces_and_signs():
     pdf = read_pdf(pdf_bytes(replace(lesson, head=replace(lesson.head, title=title))))
     assert title in pdf.pages[0].text
     assert not any(char.text == "\t" for page in pdf.pages for char in page.chars)
+
+
+def test_double_accidentals_are_copied_as_their_own_characters():
+    """A♯ harmonic minor has G𝄪, G♭ Dorian B𝄫 (common practice); U+1D12A, U+1D12B of Unicode."""
+    keys = builder.lesson(
+        builder.section("A", "q 6:1 2 3 4", key="A# harmonic_minor"),
+        builder.section("B", "q 6:1 2 3 4", key="Gb dorian"),
+    )
+    pages = read_pdf(pdf_bytes(keys)).pages
+    text = "".join(page.text for page in pages)
+    characters = {char.text for page in pages for char in page.chars}
+    assert {"\U0001d12a", "\U0001d12b"} <= characters
+    assert "G\U0001d12a" in text
+    assert "B\U0001d12b" in text
+    assert not any(ord(letter) < 32 and letter not in "\r\n" for letter in text)

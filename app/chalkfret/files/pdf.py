@@ -3,7 +3,7 @@
 Qt writes pages, embedded font subsets, title and author. What it cannot write is added behind its
 bytes as an incremental update (ISO 32000-1, 7.5.6), so that the pages need not be read again:
 a bookmark a section, the language, and the repair of the fonts' maps to Unicode, in which Qt
-names the glyph of the space U+0009.
+names the glyph of the space U+0009 and leaves out the double accidentals.
 
 With a fixed date the same lesson gives the same bytes, given the same wheels, the bundled fonts
 and a process whose hash seed is fixed (``sheet.paint_app.fix_hash_seed``).
@@ -33,7 +33,12 @@ if TYPE_CHECKING:
 _DOTS: Final = 1200  # an inch; the painter's own units
 _CREATOR: Final = f"Chalkfret {__version__}"
 _INFO_DATE: Final = re.compile(rb"(/(?:CreationDate|ModDate) \(D:)\d{14}")
-_TO_UNICODE: Final = re.compile(rb"/ToUnicode (\d+) 0 R")
+_FONT: Final = re.compile(
+    rb"/BaseFont /(\S+)\s+/Encoding /Identity-H\s+/DescendantFonts \[(\d+) 0 R\]"
+    rb"\s+/ToUnicode (\d+) 0 R"
+)
+_ACCIDENTAL_FONT: Final = b"BravuraText"
+_DOUBLES: Final = "\U0001d12a\U0001d12b"  # double sharp, double flat
 _SPACE_AS_TAB: Final = re.compile(rb"(?<=[<\s\[])0009(?=>)")
 
 
@@ -150,7 +155,7 @@ def _completed(drawn: bytes, made: Sheet, lesson: Lesson) -> bytes:
         {NameObject("/DisplayDocTitle"): BooleanObject(True)}
     )
     _bookmarks(writer, made)
-    _repair_spaces(writer, drawn)
+    _repair_maps(writer, drawn)
     out = BytesIO()
     writer.write(out)
     return out.getvalue()
@@ -168,17 +173,40 @@ def _bookmarks(writer: PdfWriter, made: Sheet) -> None:
         writer.add_outline_item(title=title, page_number=place.page - 1, fit=fit)
 
 
-def _repair_spaces(writer: PdfWriter, drawn: bytes) -> None:
-    """Let the fonts' maps say U+0020 where Qt says U+0009.
+def _repair_maps(writer: PdfWriter, drawn: bytes) -> None:
+    """Let the fonts' maps say U+0020 where Qt says U+0009, and name the double accidentals.
 
-    The maps are found by how Qt writes a font, without reading every page for its fonts.
+    Qt knows no character beyond U+FFFF, so it leaves these two out; they are known by their
+    widths. Maps are found by how Qt writes a font, without reading every page for its fonts.
     """
-    from pypdf.generic import StreamObject
+    from pypdf.generic import ArrayObject, DictionaryObject, StreamObject
 
-    for number in sorted({int(found) for found in _TO_UNICODE.findall(drawn)}):
-        stream = writer.get_object(number)
+    for entry in sorted({found.groups() for found in _FONT.finditer(drawn)}):
+        accidental = entry[0] == _ACCIDENTAL_FONT
+        font, stream = (writer.get_object(int(number)) for number in entry[1:])
+        assert isinstance(font, DictionaryObject)
         assert isinstance(stream, StreamObject)
         data = stream.get_data()
         mended = _SPACE_AS_TAB.sub(b"0020", data)
+        if accidental:
+            widths = font["/W"]
+            assert isinstance(widths, ArrayObject)
+            mended = _with_doubles(mended, [int(width) for width in widths[1]])
         if mended != data:
             stream.set_data(mended)
+
+
+def _with_doubles(data: bytes, widths: list[int]) -> bytes:
+    """The accidental font's map with its double signs; ``widths`` in 1/1000 em, by glyph."""
+    from chalkfret.sheet.paint_fonts import accidental_width
+
+    known = {accidental_width(sign): sign for sign in _DOUBLES}
+    lines = [
+        f"<{glyph:04X}> <{known[width].encode('utf-16-be').hex().upper()}>"
+        for glyph, width in enumerate(widths)
+        if width in known
+    ]
+    if not lines:
+        return data
+    block = f"{len(lines)} beginbfchar\n" + "\n".join(lines) + "\nendbfchar\n"
+    return data.replace(b"endcmap", block.encode() + b"endcmap", 1)

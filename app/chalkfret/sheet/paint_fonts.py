@@ -172,6 +172,11 @@ def sized(number: int, pixels: int) -> QRawFont:
     return _kept.sized(number, pixels)
 
 
+def accidental_width(character: str) -> int:
+    """Width of a sharp, flat ... in 1/1000 of its own em."""
+    return round(shape(character, Face.REGULAR).width / _ACCIDENTAL_SIZE * 1000)
+
+
 @lru_cache(maxsize=512)
 def sign(code: int) -> QPainterPath:
     """The outline of a music sign at an em of ``SHAPED`` units, origin on its baseline."""
