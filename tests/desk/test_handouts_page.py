@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 from msgspec.structs import replace
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QRect, Qt
 from PySide6.QtTest import QTest
 
 from chalkfret.desk import making
@@ -78,8 +78,28 @@ def test_speeds_are_typed_in_a_row(page):
     assert "two lamps-x0.75.mid" in names(page)
     QTest.keyClicks(field, " 900")
     assert field.text() == "100 75 900"
-    assert page.choices.saying.is_loud
-    assert names(page)[1:] == ["two lamps.mid", "two lamps-x0.75.mid", "two lamps-x0.9.mid"]
+    assert page.choices.is_refused
+    assert names(page)[1:] == ["two lamps.mid"], "as before the typing"
+    assert not page.make.isEnabled()
+    QTest.keyClick(field, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
+    page.make_files()
+    assert page._work is None
+    QTest.keyClick(field, Qt.Key.Key_Escape)
+    assert field.text() == "100"
+    assert page.make.isEnabled()
+
+
+def test_a_folder_that_cannot_be_made_is_told_under_the_file_in_whole(qtbot, page, tmp_path):
+    page.choices._wish(folder="/proc/none", sheet=False)
+    page.make.click()
+    wait_for_the_end(qtbot, page)
+    item = page.files.tree.topLevelItem(0).child(0)
+    assert item.text(0).startswith("The folder “/proc/none” is not there, and the system does")
+    height = page.files.tree.visualItemRect(item).height()
+    width = page.files.tree.viewport().width()
+    room = QRect(0, 0, width, 1000)
+    words = page.files.tree.fontMetrics().boundingRect(room, Qt.TextFlag.TextWordWrap, item.text(0))
+    assert height >= words.height()
 
 
 def test_with_nothing_wished_there_is_nothing_to_make(page):

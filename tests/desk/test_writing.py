@@ -105,3 +105,16 @@ def is_read_whole(saying, panel):
     inside = top >= 0 and top + saying.height() <= panel.viewport().height()
     label = saying.findChildren(QLabel)[-1]
     return inside and saying.isVisible() and label.height() >= label.heightForWidth(label.width())
+
+
+def test_escape_belongs_to_the_field_where_a_page_has_it_too(show, qtbot):
+    window = show(LESSON)
+    press("Alt+4")
+    choices = window.page("handouts").choices
+    qtbot.waitUntil(choices.sheet.hasFocus)
+    choices.speeds.setFocus()
+    press("Ctrl+A")
+    type_text("70, abc")
+    press("Escape")
+    assert choices.speeds.text() == "100"
+    assert not choices.is_refused

@@ -198,6 +198,8 @@ def _put(path: Path, data: bytes, disk: Disk) -> None:
         disk.make_folder(path.parent)
     except (FileExistsError, NotADirectoryError) as error:
         raise CannotWrite(fault("export_no_folder", folder=str(path.parent))) from error
+    except (FileNotFoundError, PermissionError) as error:
+        raise CannotWrite(fault("export_folder_refused", folder=str(path.parent))) from error
     except (OSError, ValueError) as error:
         raise CannotWrite(system_fault(error, path)) from error
     try:

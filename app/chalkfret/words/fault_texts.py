@@ -239,6 +239,10 @@ _EXPORTS: Final = {
     "export_over_lesson": N_(
         "“{file}” is the lesson itself. Choose another folder for what is made of it."
     ),
+    "export_folder_refused": N_(
+        "the folder “{folder}” is not there, and the system does not let it be made. Choose "
+        "another folder."
+    ),
     "export_no_folder": N_(
         "“{folder}” cannot be a folder, as a file is in the way. Choose another folder."
     ),

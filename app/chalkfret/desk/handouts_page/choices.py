@@ -19,7 +19,6 @@ from chalkfret.desk.pieces.fields import Field
 from chalkfret.desk.pieces.flow import FlowRow
 from chalkfret.desk.pieces.form import Group
 from chalkfret.desk.pieces.numbers import stepper_within, whole
-from chalkfret.desk.pieces.saying import Saying
 from chalkfret.desk.pieces.stepper import Stepper
 from chalkfret.desk.pieces.tools import tool
 from chalkfret.desk.sheet_page.words_panel import PAPERS
@@ -71,20 +70,19 @@ class Picks(FlowRow):
 
 
 class Choices(QWidget):
-    """Sends ``changed`` whenever ``wishes`` or ``left`` are others."""
+    """Sends ``changed`` whenever ``wishes`` or ``left`` are others, ``told`` with its fields."""
 
     changed = Signal()
+    told = Signal()  # a field has something to say, or no more
 
     def __init__(self, look: Look, wishes: Wishes) -> None:
         super().__init__()
         self._look = look
         self.wishes = wishes
-        self.saying = Saying(look)
         self.setProperty("ground", "panel")
         self._column = QVBoxLayout(self)
         for group in (self._what(), self._for_whom(), self._playing(), self._where()):
             self._column.addWidget(group)
-        self._column.addWidget(self.saying)
         self._column.addStretch(1)
         self._enable()
         follow(self, look, self._dress)
@@ -93,6 +91,11 @@ class Choices(QWidget):
     def left(self) -> Left:
         """What is left out of the files for each section and part."""
         return Left(self.sections.left, self.parts.left)
+
+    @property
+    def is_refused(self) -> bool:
+        """Whether something is typed that is not taken: then the files are not what it says."""
+        return any(one.is_refused for one in (self.speeds, self.count_in.field, self.folder))
 
     def show_lesson(self, lesson: Lesson) -> None:
         """Offer this lesson's sections and parts."""
@@ -154,7 +157,8 @@ class Choices(QWidget):
         self.count_in.show_value(self.wishes.count_in)
         self.count_in.typed.connect(lambda bars: self._wish(count_in=bars))
         for field in (self.speeds, self.count_in.field):
-            field.told.connect(self.saying.say)
+            group.hear(field)
+            field.told.connect(lambda *_told: self.told.emit())
         group.add(_("Speeds, %"), self.speeds)
         group.add(_("Count-in, bars"), self.count_in)
         return group
@@ -164,7 +168,8 @@ class Choices(QWidget):
         self.folder = Field(read_folder, str)
         self.folder.setAccessibleName(_("Folder of the files"))
         self.folder.typed.connect(lambda folder: self._wish(folder=str(folder)))
-        self.folder.told.connect(self.saying.say)
+        group.hear(self.folder)
+        self.folder.told.connect(lambda *_told: self.told.emit())
         self.choose = tool(self._look, "folder", _("Choose a folder"))
         self.choose.clicked.connect(self._choose_folder)
         row = QWidget()

@@ -5,9 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QSize, Qt, QUrl, Signal
-from PySide6.QtGui import QDesktopServices
-from PySide6.QtWidgets import QHeaderView, QTreeWidget, QTreeWidgetItem, QVBoxLayout, QWidget
+from PySide6.QtCore import QRect, QSize, Qt, QUrl, Signal
+from PySide6.QtGui import QDesktopServices, QResizeEvent
+from PySide6.QtWidgets import (
+    QHeaderView,
+    QStyle,
+    QTreeWidget,
+    QTreeWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
 
 from chalkfret.desk.icons import icon
 from chalkfret.desk.look import Look
@@ -51,6 +58,7 @@ class FilesList(QWidget):
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.addWidget(self.tree, 1)
         self._column.addWidget(FlowRow(self.open_file, self.open_folder))
+        self._column.addStretch()
         self._items: dict[Path, QTreeWidgetItem] = {}
         self._made: set[Path] = set()
         self._enable()
@@ -68,6 +76,7 @@ class FilesList(QWidget):
             item.setToolTip(0, str(output.path))
             self._items[output.path] = item
             self.tree.addTopLevelItem(item)
+        self._fit()
         self._enable()
 
     def show_at_work(self, path: Path) -> None:
@@ -93,6 +102,7 @@ class FilesList(QWidget):
                     item, _("made, {size}").format(size=size_words(result.size)), "done", "blue"
                 )
                 self._explain(item, [sentence(each) for each in result.remarks])
+        self._fit()
         self._enable()
 
     def _mark(self, item: QTreeWidgetItem, words: str, shape: str, colour: str) -> None:
@@ -109,6 +119,25 @@ class FilesList(QWidget):
             child.setFirstColumnSpanned(True)
             child.setToolTip(0, words)
         item.setExpanded(bool(sentences))
+
+    def _fit(self) -> None:
+        """As high as the rows are, each explanation with all its lines; scrolled beyond that."""
+        metrics, unit = self.tree.fontMetrics(), self._look.unit()
+        width = self.tree.viewport().width() - 2 * unit
+        height = self.tree.header().sizeHint().height() + unit
+        for item in self._items.values():
+            height += max(self.tree.visualItemRect(item).height(), metrics.height())
+            for at in range(item.childCount()):
+                child = item.child(at)
+                room = QRect(0, 0, width, 10_000)
+                words = metrics.boundingRect(room, Qt.TextFlag.TextWordWrap, child.text(0))
+                child.setSizeHint(0, QSize(unit, words.height() + unit // 2))
+                height += words.height() + unit // 2
+        self.tree.setMaximumHeight(max(height, self.tree.minimumHeight()))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()
 
     def _enable(self) -> None:
         self.open_file.setEnabled(self._chosen() in self._made)
@@ -140,7 +169,17 @@ class FilesList(QWidget):
         unit = self._look.unit
         self._column.setSpacing(unit())
         self.tree.setIconSize(QSize(unit(2), unit(2)))
-        self.tree.setMinimumHeight(unit(24))
+        self.tree.setMinimumHeight(unit(12))
+        metrics = self.tree.fontMetrics()
+        states = (_("replaces a file"), _("could not be made"), _("made, {size}"))
+        room = max(metrics.horizontalAdvance(words) for words in states) + unit(5)
+        self.tree.headerItem().setSizeHint(_STATE, QSize(room, metrics.height() + unit()))
+        # A cell's words stand a focus frame in from the cell's edge, a heading's do not.
+        frame = self.tree.style().pixelMetric(QStyle.PixelMetric.PM_FocusFrameHMargin) + 1
+        self.tree.header().setStyleSheet(
+            f"QHeaderView::section {{ padding-left: {unit(0.5) + frame}px; }}"
+        )
+        self._fit()
 
 
 def what_words(lesson: Lesson, output: Output) -> str:

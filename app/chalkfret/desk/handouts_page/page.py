@@ -69,8 +69,9 @@ class HandoutsPage(QScrollArea):
         self._main.setProperty("ground", "surface")
         self._main_column = QVBoxLayout(self._main)
         title = heading(self._look, _("Files to hand out"))
-        self._main_column.addWidget(FlowRow(title, self.make, self.cancel, gap=16))
-        for widget in (self.bar, self.saying, self.files):
+        self.make.setProperty("main", True)
+        buttons = FlowRow(self.make, self.cancel, gap=16)
+        for widget in (title, self.bar, self.saying, buttons, self.files):
             self._main_column.addWidget(widget)
         self._main_column.setStretchFactor(self.files, 1)
         body = QWidget()
@@ -113,6 +114,7 @@ class HandoutsPage(QScrollArea):
         document.replaced.connect(self._lesson_changed)
         document.path_changed.connect(self._lesson_changed)
         self.choices.changed.connect(self._wish)
+        self.choices.told.connect(self._enable)
         self.make.clicked.connect(self.make_files)
         self.cancel.clicked.connect(self.stop)
         self.files.told.connect(self.saying.say)
@@ -121,13 +123,17 @@ class HandoutsPage(QScrollArea):
         """What keys and menus do here."""
         return (
             Action("handouts_make", _("&Make the files"), ("Ctrl+Return",), N_("&Lesson"),
-                   self.make_files, self._may_make),
+                   self.make_files, self._may_make, separated=True),
             Action("handouts_stop", _("Stop &making files"), ("Escape",), "", self.stop,
                    lambda: self._work is not None),
         )  # fmt: skip
 
     def _may_make(self) -> bool:
-        return self.isVisible() and self._work is None and bool(self._outputs)
+        refused = self.choices.is_refused
+        return self.isVisible() and self._work is None and bool(self._outputs) and not refused
+
+    def _enable(self) -> None:
+        self.make.setEnabled(bool(self._outputs) and not self.choices.is_refused)
 
     # What will be made
 
@@ -177,7 +183,7 @@ class HandoutsPage(QScrollArea):
         self.make.setText(
             ngettext("Make {count} file", "Make {count} files", count).format(count=count)
         )
-        self.make.setEnabled(count > 0)
+        self._enable()
 
     def _stem(self) -> str:
         """What the files' names begin with: the lesson's file, or its title."""
@@ -201,7 +207,7 @@ class HandoutsPage(QScrollArea):
 
     def make_files(self) -> None:
         """Make the listed files from the lesson as it is now."""
-        if self._work is not None:
+        if self._work is not None or self.choices.is_refused:
             return
         self._plan()
         if not self._outputs:

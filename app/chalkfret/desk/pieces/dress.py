@@ -79,6 +79,14 @@ def dress_page(page: QWidget, look: Look) -> None:
                 background: transparent; color: {colours.blue};
                 border-bottom: 2px solid {colours.ochre};
             }}
+            QPushButton[main="true"] {{
+                background: {colours.blue}; color: {colours.surface}; border-color: {colours.blue};
+                padding: {look.unit(0.75)}px {look.unit(2)}px; font-weight: 600;
+            }}
+            QPushButton[main="true"]:focus {{ border: 2px solid {colours.ochre}; }}
+            QPushButton[main="true"]:disabled {{
+                background: transparent; color: {colours.soft}; border-color: {colours.lines};
+            }}
             QToolButton::menu-indicator {{ image: none; width: 0; }}
             """
         )

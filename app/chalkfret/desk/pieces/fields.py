@@ -156,17 +156,26 @@ class Field(QLineEdit):
     def event(self, event: QEvent) -> bool:
         # Undo is the lesson's, from wherever it is pressed; only text that was not taken, and so
         # is no step of the lesson's, is undone in the field.
-        if event.type() == QEvent.Type.ShortcutOverride and self._trouble is None:
+        if event.type() == QEvent.Type.ShortcutOverride:
             key_event = cast(QKeyEvent, event)
+            if self._takes_back(key_event):
+                event.accept()
+                return True
+            if self._trouble is not None:
+                return super().event(event)
             for key in (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo):
                 if key_event.matches(key):
                     event.ignore()
                     return True
         return super().event(event)
 
+    def _takes_back(self, event: QKeyEvent) -> bool:
+        """Whether this is the Escape that belongs to the field, and to no action of the page."""
+        return event.key() == Qt.Key.Key_Escape and self._is_other()
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
         key = event.key()
-        if key == Qt.Key.Key_Escape and self._is_other():
+        if self._takes_back(event):
             self._take_back()
             self._settle()
             return
