@@ -40,15 +40,19 @@ def fill(pieces: Sequence[Piece], height: float) -> tuple[Laid, ...]:
     page = _Page(0, height)
     index = 0
     while index < len(pieces):
-        stop = index + 1
-        while pieces[stop - 1].keep and stop < len(pieces):
-            stop += 1
-        group = pieces[index:stop]
-        if page.pieces and (pieces[index].fresh or not page.holds(group)):
-            out.extend(page.laid(full=not pieces[index].fresh))
+        piece = pieces[index]
+        heights, gaps, stop = piece.height, piece.gap, index + 1
+        while piece.keep and stop < len(pieces):
+            piece = pieces[stop]
+            heights, gaps, stop = heights + piece.height, gaps + piece.gap, stop + 1
+        fresh = pieces[index].fresh
+        if page.pieces and (fresh or not page.holds(heights, gaps)):
+            out.extend(page.laid(full=not fresh))
             page = _Page(page.number + 1, height)
-        for piece in group:
-            if page.pieces and not page.holds((piece,)):  # kept pieces, together too high
+        for at in range(index, stop):
+            piece = pieces[at]
+            # Kept pieces that are together higher than a page have to part.
+            if at > index and not page.holds(piece.height, piece.gap):
                 out.extend(page.laid(full=False))
                 page = _Page(page.number + 1, height)
             page.add(piece)
@@ -67,12 +71,9 @@ class _Page:
         self._used = 0.0  # pieces and gaps
         self._gaps = 0.0
 
-    def holds(self, more: Sequence[Piece]) -> bool:
-        """Whether there is room for more pieces, with gaps a little closer if need be."""
-        gaps = sum(piece.gap for piece in more)
-        used = self._used + sum(piece.height for piece in more) + gaps
-        if not self.pieces:
-            used, gaps = used - more[0].gap, gaps - more[0].gap
+    def holds(self, heights: float, gaps: float) -> bool:
+        """Whether there is room for more behind its pieces, with gaps closer if need be."""
+        used = self._used + heights + gaps
         return used - _CLOSER * (self._gaps + gaps) <= self._height
 
     def add(self, piece: Piece) -> None:
