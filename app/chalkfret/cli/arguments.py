@@ -17,7 +17,7 @@ from chalkfret.words.text import N_, _
 
 def read(arguments: Sequence[str]) -> argparse.Namespace | int:
     """The options, with ``run`` the command to be called; or an exit code where that is all."""
-    parser = _parser()
+    parser = _parser(arguments[0] if arguments else "")
     try:
         options = parser.parse_args(arguments)
     except SystemExit as done:  # after --help and --version, or a complaint
@@ -40,7 +40,11 @@ class _Parser(argparse.ArgumentParser):
         self.exit(2, _("{message}; see `{name} --help`.\n").format(message=message, name=self.prog))
 
 
-def _parser() -> _Parser:
+def _parser(word: str) -> _Parser:
+    """The parser of a command line that begins with ``word``.
+
+    Where that is a command the others are left out, as making them takes time at every start.
+    """
     parser = _Parser(
         prog="chalkfret",
         description=_(
@@ -54,41 +58,50 @@ def _parser() -> _Parser:
     common.add_argument("--debug", action="store_true", help=_("show where an error comes from"))
     kinds = parser.add_subparsers(title=_("commands"), metavar="COMMAND")
 
-    def command(name: str, run: Any, help_: str, description: str = "") -> argparse.ArgumentParser:
+    def command(name: str, help_: str, description: str = "") -> argparse.ArgumentParser:
         made: argparse.ArgumentParser = kinds.add_parser(
             name, parents=[common], help=help_, description=description or help_
         )
-        made.set_defaults(run=run)
         return made
 
-    opened = command(
-        "open", commands.open_window, _("open the window, on a lesson if one is named")
-    )
-    opened.add_argument("lesson", nargs="?", type=Path, metavar="LESSON")
+    for name, (make, run) in _COMMANDS.items():
+        if word == name or word not in _COMMANDS:
+            make(command).set_defaults(run=run)
+    return parser
 
-    _export(command)
 
-    checked = command(
+def _open(command: Any) -> Any:
+    parser = command("open", _("open the window, on a lesson if one is named"))
+    parser.add_argument("lesson", nargs="?", type=Path, metavar="LESSON")
+    return parser
+
+
+def _check(command: Any) -> Any:
+    parser = command(
         "check",
-        commands.check,
         _("say what is wrong with lessons, and what is surely not meant"),
         _(
             "Faults keep a lesson from being opened (exit code 1); remarks are legal but surely\n"
             "not meant, such as a cue after the end of its section (exit code 0)."
         ),
     )
-    explained = command(
-        "explain",
-        commands.explain,
-        _("say everything that is computed of a lesson: setups, sections, every note"),
-    )
-    checked.add_argument("lessons", nargs="+", type=Path, metavar="LESSON")
-    explained.add_argument("lesson", type=Path, metavar="LESSON")
-    for made in (checked, explained):
-        _json(made)
+    parser.add_argument("lessons", nargs="+", type=Path, metavar="LESSON")
+    _json(parser)
+    return parser
 
-    schema = command("schema", commands.schema, _("print the JSON Schema of a public format"))
-    schema.add_argument(
+
+def _explain(command: Any) -> Any:
+    parser = command(
+        "explain", _("say everything that is computed of a lesson: setups, sections, every note")
+    )
+    parser.add_argument("lesson", type=Path, metavar="LESSON")
+    _json(parser)
+    return parser
+
+
+def _schema(command: Any) -> Any:
+    parser = command("schema", _("print the JSON Schema of a public format"))
+    parser.add_argument(
         "format", nargs="?", choices=["lesson", "explain"], default="lesson",
         help=_("the lesson file (default), or what `explain --json` prints"),
     )  # fmt: skip
@@ -99,10 +112,9 @@ def _json(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help=_("for programs: print JSON"))
 
 
-def _export(command: Any) -> None:
+def _export(command: Any) -> Any:
     parser = command(
         "export",
-        commands.export,
         _("make sheets and previews of lessons"),
         _(
             "Files are named STEM[-SECTION][-PART][-KIND][-SPEED].EXT after the lesson's file.\n"
@@ -149,6 +161,17 @@ def _export(command: Any) -> None:
         ),
     )  # fmt: skip
     _json(parser)
+    return parser
+
+
+# How each command's words are read, and what it does; in the order in which they are listed.
+_COMMANDS: Final = {
+    "open": (_open, commands.open_window),
+    "export": (_export, commands.export),
+    "check": (_check, commands.check),
+    "explain": (_explain, commands.explain),
+    "schema": (_schema, commands.schema),
+}
 
 
 def _or(words: Any) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from collections.abc import Iterable
 from typing import Any, Final
@@ -23,6 +22,8 @@ def say(text: str) -> None:
 
 def say_json(value: Any) -> None:
     """A value as JSON."""
+    import json
+
     plain = msgspec.to_builtins(value)
     print(json.dumps(plain, indent=2, ensure_ascii=False))
 

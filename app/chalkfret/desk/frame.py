@@ -5,13 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QSize, Qt, QTimer, Signal
-from PySide6.QtGui import (
-    QAccessible,
-    QAccessibleAnnouncementEvent,
-    QFontMetrics,
-    QPainter,
-    QPaintEvent,
-)
+from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
     QHBoxLayout,
@@ -136,6 +130,8 @@ class Foot(QWidget):
 
     def say(self, sentence: str) -> None:
         """Say a sentence; it goes away by itself, or with ``hush``."""
+        from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
+
         self._said.setText(sentence)
         self._said.setToolTip(sentence)
         self._timer.start()
