@@ -7,16 +7,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QStandardPaths, Signal
-from PySide6.QtGui import QIcon
-from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QWidget
 
 from chalkfret.desk.document import Document
 from chalkfret.desk.settings import Kept, Settings, with_recent
 from chalkfret.model import Lesson
 from chalkfret.model.start import new_lesson
 from chalkfret.words.text import _
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QMessageBox
 
 SUFFIX = ".chalkfret"
 
@@ -48,6 +51,8 @@ class LessonFiles(QObject):
 
     def choose(self) -> bool:
         """Ask for a lesson to open."""
+        from PySide6.QtWidgets import QFileDialog
+
         name, _filter = QFileDialog.getOpenFileName(
             self._window, _("Open a lesson"), self._folder(), self._filter()
         )
@@ -89,6 +94,8 @@ class LessonFiles(QObject):
 
     def save_as(self) -> bool:
         """Ask where to save, and save there."""
+        from PySide6.QtWidgets import QFileDialog
+
         title = self._document.lesson.head.title.strip() or _("Lesson")
         name = "".join(" " if sign in '/\\:*?"<>|' else sign for sign in title)
         suggested = self._document.path or Path(self._folder()) / f"{name}{SUFFIX}"
@@ -127,6 +134,8 @@ class LessonFiles(QObject):
         """Whether the lesson may be let go: saved, or the teacher says so."""
         if not self._document.dirty:
             return True
+        from PySide6.QtWidgets import QMessageBox
+
         choice = self.ask_unsaved()
         if choice is QMessageBox.StandardButton.Save:
             return self.save()
@@ -134,6 +143,9 @@ class LessonFiles(QObject):
 
     def ask_unsaved(self) -> QMessageBox.StandardButton:
         """Ask what to do with unsaved work: Save, Discard or Cancel."""
+        from PySide6.QtGui import QIcon
+        from PySide6.QtWidgets import QMessageBox
+
         box = QMessageBox(self._window)
         box.setWindowTitle(_("Unsaved work"))
         box.setText(_("This lesson has changes that are not saved."))
@@ -173,6 +185,8 @@ class LessonFiles(QObject):
 
 def documents_folder() -> Path:
     """The user's folder for documents, or the home folder where there is none."""
+    from PySide6.QtCore import QStandardPaths
+
     documents = QStandardPaths.StandardLocation.DocumentsLocation
     folder = Path(QStandardPaths.writableLocation(documents))
     return folder if folder.is_dir() else Path.home()
