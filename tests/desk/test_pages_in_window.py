@@ -95,3 +95,22 @@ def test_the_foot_counts_the_pages_that_there_are_after_an_edit(show, qtbot):
     window.registry.run("section_duplicate")
     qtbot.waitUntil(lambda: view.count > pages)
     assert window.foot._place.text() == f"page 1 of {view.count}"
+
+
+def test_a_guitar_is_added_from_the_strings_page_too(show, qtbot):
+    window = show(two_guitars())
+    press(Qt.Key.Key_2, ALT)
+    page = window.page("strings")
+    qtbot.waitUntil(page.tuning.field.hasFocus)
+    press(Qt.Key.Key_G, CTRL | Qt.KeyboardModifier.ShiftModifier)
+    assert len(window.document.lesson.parts) == 3
+    assert page.parts_row.name.hasFocus()
+
+
+def test_the_list_of_keys_says_of_what_it_speaks(show):
+    window = show(two_guitars())
+    press(Qt.Key.Key_F1)
+    texts = [text for text, _keys in window.keys_sheet.rows()]
+    assert "Section: Duplicate" in texts
+    assert "Duplicate" not in texts
+    assert "Delete" not in texts

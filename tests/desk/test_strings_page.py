@@ -1,14 +1,17 @@
 """The Strings page by its keys: what is typed changes the lesson, what is said is right."""
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 
 from chalkfret.desk.document import Document
+from chalkfret.desk.pieces.saying import Saying
 from chalkfret.desk.shelf import open_shelf
 from chalkfret.desk.strings_page import StringsPage
 from chalkfret.model import Retune, setup_in, tuning_names, validate
 from chalkfret.strings.tension import tension
+from tests.builder import lesson, section
 from tests.desk.two_guitars import two_guitars
 
 
@@ -162,7 +165,23 @@ def test_a_capo_beyond_the_neck_is_refused_beside_the_field(page, document):
     write(page.instrument.capo.field, "13", then=None)
     assert setup_of(document).capo is None, "as before the 1 of 13 was typed"
     assert page.instrument.capo.field.text() == "13"
-    assert page.saying.is_loud
+    assert page.instrument.findChild(Saying).is_loud
+    assert not page.saying.text, "it is said at the field"
+
+
+def test_a_refused_gauge_moves_no_row(page):
+    row = page.table.rows[0]
+    before = row.gauge.mapTo(page, QPoint())
+    write(row.gauge, "x")
+    QApplication.processEvents()
+    assert page.table_saying.is_loud
+    assert row.gauge.mapTo(page, QPoint()) == before
+    assert not page.saying.text
+
+
+def test_a_source_is_named_once(page, document):
+    document.replace(lesson(section("A", "q 6:0")), None)
+    assert page.cautions.source.text().count("published table") == 1
 
 
 def test_twelve_strings(page, document):

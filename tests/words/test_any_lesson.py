@@ -11,7 +11,7 @@ from chalkfret.words.sentences import sentence
 from chalkfret.words.strings import (
     caution_words,
     setup_tuning_words,
-    source_words,
+    sources_words,
     tension_words,
 )
 from tests.files.anything import sound_lessons
@@ -39,4 +39,4 @@ def test_every_section_and_setup_has_words(lesson: Lesson) -> None:
             for string in (string for course in setup.courses for string in course.strings):
                 pull = tension(string, setup)
                 assert tension_words(pull)
-                assert pull is None or source_words(pull, string.winding)
+                assert pull is None or sources_words([(pull, string.winding)])

@@ -74,12 +74,15 @@ def test_tensions() -> None:
     assert pull is not None
     assert strings.tension_words(pull) == "17.5 lb, 78 N"
     assert strings.tension_words(None) == "not computed"
-    assert strings.source_words(pull, string.winding) == (
+    assert strings.sources_words([(pull, string.winding)]) == (
         "from a string maker's published table, ± 5 %; another make may differ by 30 %"
     )
     plain = tension(STANDARD_SETUP.courses[0].strings[0], STANDARD_SETUP)
     assert plain is not None
-    assert strings.source_words(plain, Winding.PLAIN).endswith("± 1 %")
+    assert strings.sources_words([(plain, Winding.PLAIN)]).endswith("± 1 %")
+    assert strings.sources_words([(plain, Winding.PLAIN), (pull, string.winding)]) == (
+        "from a string maker's published table, ± 1 to 5 %; another make may differ by 30 %"
+    )
 
 
 def test_tunings() -> None:

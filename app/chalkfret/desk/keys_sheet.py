@@ -6,9 +6,21 @@ from PySide6.QtCore import QSortFilterProxyModel, Qt
 from PySide6.QtGui import QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QDialog, QHeaderView, QLineEdit, QTreeView, QVBoxLayout, QWidget
 
-from chalkfret.desk.actions import Registry
+from chalkfret.desk.actions import Action, Registry
 from chalkfret.desk.look import Look
-from chalkfret.words.text import _
+from chalkfret.words.text import N_, _
+
+# What the words of these menus speak of: "Duplicate" alone does not say what.
+_OF_THINGS = (N_("&Bar"), N_("&Section"), N_("&Part"))
+
+
+def full_name(action: Action) -> str:
+    """What an action does, said so that it is understood outside its menu."""
+    text = action.text.replace("&", "").rstrip("… ")
+    thing = _(action.menu).replace("&", "") if action.menu in _OF_THINGS else ""
+    if not thing or thing.casefold() in text.casefold():
+        return text
+    return f"{thing}: {text}"
 
 
 class KeysSheet(QDialog):
@@ -27,7 +39,7 @@ class KeysSheet(QDialog):
         for action, where in registry.entries():
             keys = action.keys_text()
             if keys:
-                text = action.text.replace("&", "").rstrip("… ")
+                text = full_name(action)
                 row = [QStandardItem(word) for word in (text, keys, where or _("everywhere"))]
                 for item in row:
                     item.setEditable(False)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 from chalkfret.model.lesson import NoteNaming
@@ -76,17 +77,24 @@ def tension_words(tension: Tension | None) -> str:
     return _("{lb} lb, {newton} N").format(lb=f"{tension.lb:.1f}", newton=f"{tension.newton:.0f}")
 
 
-def source_words(tension: Tension, winding: Winding) -> str:
-    """What a tension was computed from, and how far it may be off."""
-    words = _("{source}, ± {own} %").format(
-        source=_(_SOURCES[tension.source]), own=number_words(tension.uncertainty_percent)
-    )
-    if winding is Winding.PLAIN or tension.source is WeightSource.TYPED:
-        return words  # steel weighs what steel weighs, whoever draws it
-    other = _("another make may differ by {other} %").format(
-        other=number_words(OTHER_MAKER_PERCENT)
-    )
-    return f"{words}; {other}"
+def sources_words(pulls: Sequence[tuple[Tension, Winding]]) -> str:
+    """What several tensions were computed from, each source once with all its uncertainties."""
+    found: dict[WeightSource, list[float]] = {}
+    for pull, _winding in pulls:
+        found.setdefault(pull.source, []).append(pull.uncertainty_percent)
+    words = []
+    for source, percents in found.items():
+        least, most = number_words(min(percents)), number_words(max(percents))
+        own = least if least == most else _("{least} to {most}").format(least=least, most=most)
+        words.append(_("{source}, ± {own} %").format(source=_(_SOURCES[source]), own=own))
+    # Steel weighs what steel weighs, whoever draws it, and what was typed is of the maker's own.
+    if any(
+        winding is not Winding.PLAIN and pull.source is not WeightSource.TYPED
+        for pull, winding in pulls
+    ):
+        other = number_words(OTHER_MAKER_PERCENT)
+        words.append(_("another make may differ by {other} %").format(other=other))
+    return "; ".join(words)
 
 
 def cents_words(cents: float) -> str:

@@ -133,7 +133,8 @@ class FilesList(QWidget):
                 words = metrics.boundingRect(room, Qt.TextFlag.TextWordWrap, child.text(0))
                 child.setSizeHint(0, QSize(unit, words.height() + unit // 2))
                 height += words.height() + unit // 2
-        self.tree.setMaximumHeight(max(height, self.tree.minimumHeight()))
+        self.tree.setMinimumHeight(min(height, self._look.unit(24)))
+        self.tree.setMaximumHeight(height)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
@@ -169,7 +170,6 @@ class FilesList(QWidget):
         unit = self._look.unit
         self._column.setSpacing(unit())
         self.tree.setIconSize(QSize(unit(2), unit(2)))
-        self.tree.setMinimumHeight(unit(12))
         metrics = self.tree.fontMetrics()
         states = (_("replaces a file"), _("could not be made"), _("made, {size}"))
         room = max(metrics.horizontalAdvance(words) for words in states) + unit(5)

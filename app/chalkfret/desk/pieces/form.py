@@ -12,6 +12,8 @@ from chalkfret.desk.pieces.dress import follow, small, strong
 from chalkfret.desk.pieces.fields import Field
 from chalkfret.desk.pieces.saying import Saying
 
+SIDE_NAME_UNITS = 12  # the width of names where several groups stand in one column
+
 
 class Group(QWidget):
     """A heading, and under it one control below the other, each with its name.
@@ -20,9 +22,12 @@ class Group(QWidget):
     What a field tells stands right under it.
     """
 
-    def __init__(self, look: Look, title: str, *, names_above: bool = False) -> None:
+    def __init__(
+        self, look: Look, title: str, *, names_above: bool = False, name_units: float = 0
+    ) -> None:
         super().__init__()
         self._look = look
+        self._name_units = name_units  # all names so wide, for groups that stand in one column
         self._saying = Saying(look)
         self._saying.setParent(self)  # its place is under the field that tells something
         column = self._column = QVBoxLayout(self)
@@ -43,6 +48,9 @@ class Group(QWidget):
         label = small(self._look, name)
         label.setWordWrap(False)
         label.setBuddy(control.focusProxy() or control)
+        if self._name_units:
+            width = self._name_units
+            follow(label, self._look, lambda: label.setFixedWidth(self._look.unit(width)))
         self._form.addRow(label, control)
 
     def add_wide(self, widget: QWidget) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
+from chalkfret.desk.frame import in_colour
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.dress import follow, small, strong
 from chalkfret.desk.strings_page.facts import sources, total_words
@@ -23,6 +24,7 @@ class Cautions(QWidget):
         self.words = QLabel()
         for label in (self.total, self.words):
             label.setWordWrap(True)
+        follow(self, look, lambda: in_colour(self.words, look, "soft"))
         for label in (self.total, self.source, self.words):
             label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         column = QVBoxLayout(self)
@@ -40,4 +42,4 @@ class Cautions(QWidget):
         source = sources(setup)
         self.source.setText(source)
         self.source.setVisible(bool(source))
-        self.words.setText("\n\n".join(caution_words(each) for each in cautions(setup)))
+        self.words.setText("\n".join(caution_words(each) for each in cautions(setup)))

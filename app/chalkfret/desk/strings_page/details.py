@@ -6,7 +6,7 @@ from PySide6.QtCore import Signal
 
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.fields import Field, Unreadable
-from chalkfret.desk.pieces.form import Group
+from chalkfret.desk.pieces.form import SIDE_NAME_UNITS, Group
 from chalkfret.desk.pieces.numbers import plain, stepper_within, whole
 from chalkfret.desk.pieces.stepper import Stepper
 from chalkfret.desk.strings_page import readers
@@ -20,10 +20,9 @@ class Details(Group):
 
     edited = Signal(int, int, str, object)
     strings_in = Signal(int, int)  # course, and how many strings it has
-    told = Signal(str, bool)
 
     def __init__(self, look: Look) -> None:
-        super().__init__(look, _("This string"))
+        super().__init__(look, _("This string"), name_units=SIDE_NAME_UNITS)
         self._at = (1, 0)
         self.scale = Field(readers.read_own_length, readers.write_own_length)
         self.scale.setPlaceholderText(_("as the guitar's"))
@@ -57,7 +56,7 @@ class Details(Group):
         self.weight.typed.connect(lambda weight: self._send("unit_weight", weight))
         self.count.typed.connect(lambda count: self.strings_in.emit(self._at[0], count))
         for field in (self.scale, self.first_fret.field, self.weight, self.count.field):
-            field.told.connect(self.told)
+            self.hear(field)
 
     def show_string(self, setup: Setup, course: int, string: int) -> None:
         """Show what is told of this string."""

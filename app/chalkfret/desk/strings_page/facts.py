@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from chalkfret.model import GuitarString, Setup
 from chalkfret.strings.retune import Step, from_standard, total_change_lb
 from chalkfret.strings.tension import LIGHTEST_COMMON, Tension, frequency, tension, total_tension
-from chalkfret.words.strings import cents_words, source_words, tension_words
+from chalkfret.words.strings import cents_words, sources_words, tension_words
 from chalkfret.words.text import _, ngettext
 
 
@@ -87,10 +87,7 @@ def total_words(setup: Setup) -> str:
 
 def sources(setup: Setup) -> str:
     """What the tensions were computed from and how far they may be off, each once."""
-    found: dict[str, None] = {}
-    for course in setup.courses:
-        for one in course.strings:
-            pull = tension(one, setup)
-            if pull is not None:
-                found[source_words(pull, one.winding)] = None
-    return _("Tensions: {sources}.").format(sources="; ".join(found)) if found else ""
+    strings = [one for course in setup.courses for one in course.strings]
+    pulls = [(tension(one, setup), one.winding) for one in strings]
+    found = sources_words([(pull, winding) for pull, winding in pulls if pull is not None])
+    return _("Tensions: {sources}.").format(sources=found) if found else ""

@@ -12,7 +12,7 @@ from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.choice import Choice
 from chalkfret.desk.pieces.dress import follow, small
 from chalkfret.desk.pieces.fields import Field, set_room
-from chalkfret.desk.pieces.form import Group
+from chalkfret.desk.pieces.form import SIDE_NAME_UNITS, Group
 from chalkfret.desk.pieces.numbers import stepper_within, whole
 from chalkfret.desk.pieces.stepper import Stepper
 from chalkfret.desk.pieces.tools import tool
@@ -42,10 +42,9 @@ class Instrument(Group):
     """Sends the setup changed, with the name of what changed."""
 
     edited = Signal(str, object)  # which field, and the new setup
-    told = Signal(str, bool)
 
     def __init__(self, look: Look) -> None:
-        super().__init__(look, _("Setup"))
+        super().__init__(look, _("Setup"), name_units=SIDE_NAME_UNITS)
         self._setup: Setup | None = None
         self.name = self._field(str, str, _("Name of the setup"), _("name"), "name")
         self.scale = self._field(
@@ -85,7 +84,7 @@ class Instrument(Group):
         self.over.typed.connect(self._set_over)
         self.courses.chosen.connect(self._double)
         for field in (self.frets.field, self.capo.field, self.over):
-            field.told.connect(self.told)
+            self.hear(field)
         follow(self, look, self._fit)
 
     @property
@@ -115,7 +114,7 @@ class Instrument(Group):
         field = Field(read, write)
         field.setAccessibleName(says)
         field.typed.connect(lambda value: self._send(what, **{key: value}))
-        field.told.connect(self.told)
+        self.hear(field)
         return field
 
     def _send(self, what: str, **fields: Any) -> None:

@@ -119,6 +119,8 @@ class Neck(QWidget):
         painter.setBrush(quiet)
         middle = (lines[0].y + lines[-1].y) / 2
         apart = (lines[-1].y - lines[0].y) / max(1, len(lines) - 1)
+        if len(lines) % 2:  # the middle is a string, which would hide the dots: the gap above it
+            middle -= apart / 2
         for number in _MARKED_FRETS:
             if number > setup.fret_count:
                 break

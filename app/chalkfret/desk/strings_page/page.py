@@ -49,6 +49,7 @@ class StringsPage(QScrollArea):
         self.parts_row = PartsRow(look)
         self.tuning = TuningLine(look)
         self.saying = Saying(look)
+        self.table_saying = Saying(look)  # below the table, so that no row moves from under the eye
         self.table = SetTable(look)
         self.cautions = Cautions(look)
         self.instrument = Instrument(look)
@@ -68,7 +69,8 @@ class StringsPage(QScrollArea):
         self._main.setProperty("ground", "surface")
         self._side.setProperty("ground", "panel")
         main = self._main_column = QVBoxLayout(self._main)
-        for widget in (self.parts_row, self.tuning, self.saying, self.table, self.cautions):
+        for widget in (self.parts_row, self.tuning, self.saying, self.table,
+                       self.table_saying, self.cautions):  # fmt: skip
             main.addWidget(widget)
         main.addStretch(1)
         side = self._side_column = QVBoxLayout(self._side)
@@ -135,8 +137,9 @@ class StringsPage(QScrollArea):
         self.tone.written.connect(self._write_tone)
         self.tone.voiced.connect(self._set_voice)
         self.shelf.taken.connect(self._take)
-        for teller in (row, self.tuning, self.table, self.instrument, self.details, self.shelf):
+        for teller in (row, self.tuning, self.shelf):
             teller.told.connect(self.saying.say)
+        self.table.told.connect(self.table_saying.say)
 
     def page_actions(self) -> tuple[Action, ...]:
         """What keys and menus do here."""
@@ -148,6 +151,8 @@ class StringsPage(QScrollArea):
                    lambda: self._go_part(1), shown),
             Action("strings_back_part", _("&Guitar before"), ("Ctrl+PgUp",), N_("&Part"),
                    lambda: self._go_part(-1), shown),
+            Action("strings_add_part", _("New guitar, tuned alike"), ("Ctrl+Shift+G",), "",
+                   self._add_part, shown),
             Action("strings_down", _("The same field of the next string"), shown=_("Enter")),
             Action("strings_up", _("The same field of the string before"), shown=_("Shift+Enter")),
             Action("strings_step", _("A step up or down: note, cents, gauge, number"),
@@ -265,7 +270,8 @@ class StringsPage(QScrollArea):
             if field is not None:
                 field.refuse(words)
             self._show()
-            self.saying.say(words, True)
+            if field is None:
+                self.saying.say(words, True)
             return False
         self._document.apply(text, lesson, merge)
         return True

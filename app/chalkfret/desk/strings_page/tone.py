@@ -7,7 +7,7 @@ from PySide6.QtCore import Signal
 
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.choice import Choice
-from chalkfret.desk.pieces.form import Group
+from chalkfret.desk.pieces.form import SIDE_NAME_UNITS, Group
 from chalkfret.desk.pieces.prose import Prose
 from chalkfret.desk.strings_page.words import DRIVES, PROGRAMS
 from chalkfret.model import Part, Voice, limits
@@ -21,7 +21,7 @@ class Tone(Group):
     voiced = Signal(object)
 
     def __init__(self, look: Look) -> None:
-        super().__init__(look, _("Tone"))
+        super().__init__(look, _("Tone"), name_units=SIDE_NAME_UNITS)
         self.notes = Prose(
             look,
             _("Tone notes"),

@@ -6,11 +6,8 @@ from collections.abc import Callable
 from functools import partial
 from typing import Any
 
-from PySide6.QtWidgets import QWidget
-
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
-from chalkfret.desk.pieces.dress import follow
 from chalkfret.desk.pieces.fields import Field
 from chalkfret.desk.pieces.form import Group
 from chalkfret.edits import sections
@@ -24,14 +21,9 @@ class SectionGroup(Group):
     """A group that shows the section in which the teacher is working."""
 
     def __init__(self, document: Document, look: Look, title: str) -> None:
-        super().__init__(look, title)
+        super().__init__(look, title, name_units=_NAME_UNITS)
         self._document = document
         self._editing: Field | None = None
-
-    def add(self, name: str, control: QWidget) -> None:
-        super().add(name, control)
-        label = self._form.labelForField(control)
-        follow(label, self._look, lambda: label.setFixedWidth(self._look.unit(_NAME_UNITS)))
 
     @property
     def section(self) -> Section:
