@@ -1,12 +1,8 @@
 """What all tests share: a headless Qt, a private home, and how long properties are tried."""
 
-import gc
 import os
 import random
-import sys
-import threading
 import time
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -56,45 +52,3 @@ def private_home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     ]:
         monkeypatch.setenv(name, str(home / folder))
     return home
-
-
-@pytest.fixture(autouse=True)
-def nothing_left_running() -> Iterator[None]:
-    """A test of the window leaves no window, no running timer and no thread behind."""
-    before = _running() if _window_in_use() else set()
-    threads = set(threading.enumerate())
-    yield
-    if not _window_in_use():
-        return
-    from PySide6.QtCore import QCoreApplication, QEvent, QThreadPool
-
-    assert QThreadPool.globalInstance().waitForDone(5_000), "a worker is still running"
-    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
-    if _running() - before:
-        gc.collect()  # a window in a reference cycle is left for Python to find, not leaked
-    left = _running() - before
-    assert not left, f"left behind: {', '.join(sorted(what for _, what in left))}"
-    still = {thread.name for thread in set(threading.enumerate()) - threads if thread.is_alive()}
-    assert not still, f"threads left behind: {still}"
-
-
-def _window_in_use() -> bool:
-    widgets = sys.modules.get("PySide6.QtWidgets")
-    return widgets is not None and widgets.QApplication.instance() is not None
-
-
-def _running() -> set[tuple[int, str]]:
-    """All top-level widgets and all timers that run, each by its identity and a description."""
-    from PySide6.QtCore import QTimer
-    from PySide6.QtWidgets import QApplication
-    from shiboken6 import Shiboken
-
-    found = [
-        (id(widget), f"{type(widget).__name__} {widget.objectName()!r}")
-        for widget in QApplication.topLevelWidgets()
-    ]
-    for each in gc.get_objects():
-        if isinstance(each, QTimer) and Shiboken.isValid(each) and each.isActive():
-            owner = type(each.parent()).__name__
-            found.append((id(each), f"a running timer of {owner}"))
-    return set(found)

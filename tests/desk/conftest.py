@@ -1,16 +1,49 @@
 """The real window, offscreen, with a lesson"""
 
-from collections.abc import Callable
+import gc
+import threading
+from collections.abc import Callable, Iterator
 
 import pytest
+from PySide6.QtCore import QCoreApplication, QEvent, QThreadPool, QTimer
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QApplication
+from shiboken6 import Shiboken
 
 from chalkfret.desk.app import application
 from chalkfret.desk.look import Look
 from chalkfret.desk.settings import open_settings
 from chalkfret.desk.window import Window
 from chalkfret.model import Lesson
+
+
+@pytest.fixture(autouse=True)
+def nothing_left_running() -> Iterator[None]:
+    """A test of the window leaves no window, no running timer and no thread behind."""
+    before = _running()
+    threads = set(threading.enumerate())
+    yield
+    assert QThreadPool.globalInstance().waitForDone(5_000), "a worker is still running"
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
+    if _running() - before:
+        gc.collect()  # a window in a reference cycle is left for Python to find, not leaked
+    left = _running() - before
+    assert not left, f"left behind: {', '.join(sorted(what for _, what in left))}"
+    still = {thread.name for thread in set(threading.enumerate()) - threads if thread.is_alive()}
+    assert not still, f"threads left behind: {still}"
+
+
+def _running() -> set[tuple[int, str]]:
+    """All top-level widgets and all timers that run, each by its identity and a description."""
+    found = [
+        (id(widget), f"{type(widget).__name__} {widget.objectName()!r}")
+        for widget in QApplication.topLevelWidgets()
+    ]
+    for each in gc.get_objects():
+        if isinstance(each, QTimer) and Shiboken.isValid(each) and each.isActive():
+            owner = type(each.parent()).__name__
+            found.append((id(each), f"a running timer of {owner}"))
+    return set(found)
 
 
 @pytest.fixture
