@@ -252,7 +252,8 @@ def repeat_bar(lesson: Lesson, dice: Random) -> Lesson:
 @other_edit
 def repeat_beat(lesson: Lesson, dice: Random) -> Lesson:
     spot = some_spot(lesson, dice)
-    return gestures.repeat_beat(lesson, spot.section, spot.bar, spot.onset, (spot.part,))
+    beat = gestures.beat_span(lesson, spot.section, spot.bar, spot.onset, (spot.part,))
+    return gestures.repeat_span(lesson, beat)
 
 
 # Bars

@@ -11,7 +11,6 @@ from chalkfret.edits.gestures import (
     beat_span,
     fill,
     repeat_bar,
-    repeat_beat,
     repeat_span,
     scale_lengths,
     write_into,
@@ -38,14 +37,20 @@ def test_one_fret_into_several_cells() -> None:
 
 def test_the_last_beat_again() -> None:
     before = low("e 6:0 3 q r r r")
-    assert rows(repeat_beat(before, 0, 0, Q // 2, (0,))) == riff("e 6:0 3 0 3 h r")
-    assert rows(repeat_beat(before, 0, 0, 0, (0,), frets=2)) == riff("e 6:0 3 2 5 h r")
+    assert rows(repeat_span(before, beat_span(before, 0, 0, Q // 2, (0,)))) == riff(
+        "e 6:0 3 0 3 h r"
+    )
+    assert rows(repeat_span(before, beat_span(before, 0, 0, 0, (0,)), frets=2)) == riff(
+        "e 6:0 3 2 5 h r"
+    )
     assert beat_span(before, 0, 0, Q + 1, (0,)) == span((0, Q), (0, 2 * Q))
 
 
 def test_the_beat_before_the_bar_line_goes_into_the_next_bar() -> None:
     before = low("q r r r 6:3")
-    assert rows(repeat_beat(before, 0, 0, 3 * Q, (0,))) == riff("q r r r 6:3 | q 6:3 r r r")
+    assert rows(repeat_span(before, beat_span(before, 0, 0, 3 * Q, (0,)))) == riff(
+        "q r r r 6:3 | q 6:3 r r r"
+    )
 
 
 def test_the_last_bars_again() -> None:

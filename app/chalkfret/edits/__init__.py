@@ -29,7 +29,6 @@ selection
 gestures
     ``write_into(lesson, spots, fret, length)``, ``repeat_span(lesson, span, times=1, frets=0)``,
     ``repeat_bar(lesson, section, bar, parts, count=1, frets=0)``,
-    ``repeat_beat(lesson, section, bar, tick, parts, frets=0)``,
     ``beat_span(lesson, section, bar, tick, parts)``, ``fill(lesson, span)``,
     ``scale_lengths(lesson, span, factor)``
 bars

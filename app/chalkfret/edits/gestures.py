@@ -74,13 +74,6 @@ def repeat_bar(
                        frets=frets)  # fmt: skip
 
 
-def repeat_beat(
-    lesson: Lesson, section: int, bar: int, tick: int, parts: tuple[int, ...], frets: int = 0
-) -> Lesson:
-    """Write the beat in which a tick lies again into the next beat."""
-    return repeat_span(lesson, beat_span(lesson, section, bar, tick, parts), frets=frets)
-
-
 def fill(lesson: Lesson, span: Span) -> Lesson:
     """Write a span again and again up to the end of the bar in which it ends.
 

@@ -99,9 +99,6 @@ class BarsGroup(SectionGroup):
         self.simile = QCheckBox(_("Sign for “as the bar before”"))
         self.simile.setToolTip(_("Printed where the bar is the same as the one before it"))
         self.simile.clicked.connect(lambda on: self._wish(_("the sign of a bar"), simile=on))
-        self.join_rests = QCheckBox(_("Join with other empty bars"))
-        self.join_rests.setToolTip(_("Empty bars in a row are printed as one, with their number"))
-        self.join_rests.clicked.connect(lambda on: self._wish(_("the joined rests"), join_rests=on))
         self.add_wide(self._where)
         self.add(_("Meter"), self.meter)
         self.add(_("Groups"), self.grouping)
@@ -111,7 +108,6 @@ class BarsGroup(SectionGroup):
         self.add(_("Fermata, break (s)"), row_of(look, self.fermata, self.silence))
         self.add(_("Sheet goes on"), self.break_after)
         self.add_wide(self.simile)
-        self.add_wide(self.join_rests)
         self.add_wide(self._saying)
 
     @property
@@ -138,7 +134,6 @@ class BarsGroup(SectionGroup):
         self.pickup.show_value(None if head.pickup is None else head.pickup / unit)
         self.break_after.show_value(head.break_after)
         self.simile.setChecked(head.simile)
-        self.join_rests.setChecked(head.join_rests)
         for field, kind in (
             (self.fermata, PauseKind.FERMATA),
             (self.silence, PauseKind.BREAK),
