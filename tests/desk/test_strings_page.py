@@ -175,6 +175,7 @@ def test_a_refused_gauge_moves_no_row(page):
     write(row.gauge, "x")
     QApplication.processEvents()
     assert page.table_saying.is_loud
+    assert row.gauge.hasFocus(), "Enter goes on only from what is taken"
     assert row.gauge.mapTo(page, QPoint()) == before
     assert not page.saying.text
 

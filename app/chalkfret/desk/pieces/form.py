@@ -66,7 +66,7 @@ class Group(QWidget):
             self._place_saying(field)
         self._saying.say(text, loud)
         if text and field.hasFocus():
-            QTimer.singleShot(0, self._saying, lambda: _reveal(field, self._saying))
+            QTimer.singleShot(0, self._saying, lambda: reveal(field, self._saying))
 
     def _place_saying(self, field: Field) -> None:
         control: QWidget = field
@@ -91,7 +91,7 @@ class Group(QWidget):
         self._form.setVerticalSpacing(self._look.unit(0.75))
 
 
-def _reveal(field: Field, saying: Saying) -> None:
+def reveal(field: QWidget, saying: Saying) -> None:
     """Scroll so that the field and what is said under it are seen, once it has its size."""
     above = saying.parentWidget()
     while above is not None and not isinstance(above, QScrollArea):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QFocusEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
@@ -13,6 +13,7 @@ from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.dress import dress_page, follow
 from chalkfret.desk.pieces.fields import Field
+from chalkfret.desk.pieces.form import reveal
 from chalkfret.desk.pieces.saying import Saying
 from chalkfret.desk.shelf import open_shelf
 from chalkfret.desk.strings_page import setups
@@ -139,7 +140,7 @@ class StringsPage(QScrollArea):
         self.shelf.taken.connect(self._take)
         for teller in (row, self.tuning, self.shelf):
             teller.told.connect(self.saying.say)
-        self.table.told.connect(self.table_saying.say)
+        self.table.told.connect(self._say_of_table)
 
     def page_actions(self) -> tuple[Action, ...]:
         """What keys and menus do here."""
@@ -171,6 +172,12 @@ class StringsPage(QScrollArea):
     def _focus(field: Field) -> None:
         field.setFocus()
         field.selectAll()
+
+    def _say_of_table(self, text: str, loud: bool) -> None:
+        self.table_saying.say(text, loud)
+        field = self.focusWidget()
+        if text and field is not None:
+            QTimer.singleShot(0, self, lambda: reveal(field, self.table_saying))
 
     # What is shown
 

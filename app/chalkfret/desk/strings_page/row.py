@@ -123,7 +123,8 @@ class StringRow(QObject):
             self.reached.emit()
         elif event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent):
             steps = _rows_of(event, isinstance(watched, QComboBox))
-            if steps:
+            refused = isinstance(watched, Field) and watched.is_refused
+            if steps and not refused:  # what is refused is read, and mended, before going on
                 name = next(name for name, each in self.fields.items() if each is watched)
                 self.down.emit(name, steps)
                 return True
