@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import argparse
 import datetime
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, NoReturn, TypeAlias
 
 from chalkfret import __version__
 from chalkfret.cli import commands
 from chalkfret.files.export import COUNT_IN_MAX, FIXED_DATE, SPEED_MAX, SPEED_MIN, Click, Kind
 from chalkfret.model import Paper
 from chalkfret.words.text import N_, _
+
+MakeParser: TypeAlias = Callable[..., argparse.ArgumentParser]  # name, help and description
 
 
 def read(arguments: Sequence[str]) -> argparse.Namespace | int:
@@ -36,7 +38,7 @@ class _Parser(argparse.ArgumentParser):
             formatter_class=argparse.RawDescriptionHelpFormatter, allow_abbrev=False, **more
         )
 
-    def error(self, message: str) -> Any:
+    def error(self, message: str) -> NoReturn:
         self.exit(2, _("{message}; see `{name} --help`.\n").format(message=message, name=self.prog))
 
 
@@ -70,13 +72,13 @@ def _parser(word: str) -> _Parser:
     return parser
 
 
-def _open(command: Any) -> Any:
+def _open(command: MakeParser) -> argparse.ArgumentParser:
     parser = command("open", _("open the window, on a lesson if one is named"))
     parser.add_argument("lesson", nargs="?", type=Path, metavar="LESSON")
     return parser
 
 
-def _check(command: Any) -> Any:
+def _check(command: MakeParser) -> argparse.ArgumentParser:
     parser = command(
         "check",
         _("say what is wrong with lessons, and what is surely not meant"),
@@ -90,7 +92,7 @@ def _check(command: Any) -> Any:
     return parser
 
 
-def _explain(command: Any) -> Any:
+def _explain(command: MakeParser) -> argparse.ArgumentParser:
     parser = command(
         "explain", _("say everything that is computed of a lesson: setups, sections, every note")
     )
@@ -99,7 +101,7 @@ def _explain(command: Any) -> Any:
     return parser
 
 
-def _schema(command: Any) -> Any:
+def _schema(command: MakeParser) -> argparse.ArgumentParser:
     parser = command("schema", _("print the JSON Schema of a public format"))
     parser.add_argument(
         "format", nargs="?", choices=["lesson", "explain"], default="lesson",
@@ -112,7 +114,7 @@ def _json(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help=_("for programs: print JSON"))
 
 
-def _export(command: Any) -> Any:
+def _export(command: MakeParser) -> argparse.ArgumentParser:
     parser = command(
         "export",
         _("make sheets and previews of lessons"),
@@ -174,7 +176,7 @@ _COMMANDS: Final = {
 }
 
 
-def _or(words: Any) -> str:
+def _or(words: Iterable[str]) -> str:
     return _(" or ").join(words)
 
 
