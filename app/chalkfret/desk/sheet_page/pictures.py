@@ -50,7 +50,8 @@ class Pictures:
             picture = QPixmap(size)
             changed = QRegion(picture.rect())
         else:
-            changed = _changed(before[0], page, size)
+            # One rectangle: edges cut by several come out a shade different.
+            changed = QRegion(_changed(before[0], page, size).boundingRect())
             if 2 * changed.boundingRect().height() > size.height():
                 picture, changed = QPixmap(size), QRegion(QRect(0, 0, size.width(), size.height()))
             else:
