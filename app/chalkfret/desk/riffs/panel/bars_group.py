@@ -108,7 +108,6 @@ class BarsGroup(SectionGroup):
         self.add(_("Fermata, break (s)"), row_of(look, self.fermata, self.silence))
         self.add(_("Sheet goes on"), self.break_after)
         self.add_wide(self.simile)
-        self.add_wide(self._saying)
 
     @property
     def _head(self) -> BarHead:

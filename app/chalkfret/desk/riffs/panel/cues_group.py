@@ -67,7 +67,6 @@ class CuesGroup(SectionGroup):
         for row in self.knobs.rows:
             self.add(_("Knob"), row)
         self.add(_("Knobs"), self.knobs.free)
-        self.add_wide(self._saying)
 
     @staticmethod
     def _read_start(read: Callable[[str], Place | None]) -> Callable[[str], Place]:

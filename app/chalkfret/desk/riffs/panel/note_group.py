@@ -155,7 +155,6 @@ class NoteGroup(SectionGroup):
         self.add(_("Harmonic"), row_of(look, self.natural, self.artificial))
         self.natural.setToolTip(_("Natural: touched at this fret"))
         self.artificial.setToolTip(_("Artificial: touched so many frets above"))
-        self.add_wide(self._saying)
 
     @property
     def _naming(self) -> NoteNaming:
