@@ -3,6 +3,7 @@
 import pytest
 
 from chalkfret.edits import CannotEdit, Spot
+from chalkfret.edits.bars import set_steps
 from chalkfret.edits.notes import (
     attack_of,
     clear,
@@ -17,7 +18,7 @@ from chalkfret.edits.notes import (
     stretch,
 )
 from chalkfret.edits.repeats import set_passes, set_repeat
-from chalkfret.model import QUARTER, Bars, Capo, Lesson, Note
+from chalkfret.model import QUARTER, Bars, Capo, Lesson, Note, Sign
 from tests.builder import lesson, part, riff, section, tuned
 
 Q = QUARTER
@@ -182,12 +183,28 @@ def test_marks_of_tied_notes_survive_a_change_of_length() -> None:
 def test_stretching_works_from_anywhere_in_the_sound() -> None:
     before = low("q r r r 6:5 | q 6:5t r r r | q r r r r")
     for spot in (at(0, 3 * Q), at(0, 3 * Q + S), at(1, 0), at(1, S)):
-        assert rows(stretch(before, spot, Q))[1] == riff("h 6:5t r")[0]
-        assert rows(stretch(before, spot, -Q))[1] == ()
-        assert stretch(before, spot, -2 * Q) is before
+        assert rows(stretch(before, spot, 4))[1] == riff("h 6:5t r")[0]
+        assert rows(stretch(before, spot, -4))[1] == ()
+        assert stretch(before, spot, -8) is before
     with pytest.raises(CannotEdit) as error:
-        stretch(before, at(2, 0), Q)
+        stretch(before, at(2, 0), 1)
     assert refusal(error) == ("no_note_here", "A", 3, "Guitar 1", 6)
+
+
+def test_a_stretched_sound_ends_on_the_steps_of_the_beat_it_ends_in() -> None:
+    cut = set_steps(low("q r r r 6:5 | q r r r r"), 0, 0, 3, beat=3)
+    cut = set_steps(cut, 0, 1, 5, beat=0)
+    longer = stretch(set_length(cut, at(0, 3 * Q), Q // 3), at(0, 3 * Q), 4)
+    assert rows(longer)[1] == (Note(0, 2 * Q // 5, 6, 5, marks=(Sign.TIE,)),)
+    assert rows(stretch(longer, at(1, 0), -3))[0] == (Note(3 * Q, 2 * Q // 3, 6, 5),)
+    off = set_length(cut, at(0, 3 * Q), Q // 2)
+    assert rows(stretch(off, at(0, 3 * Q), 1))[0] == (Note(3 * Q, 2 * Q // 3, 6, 5),)
+    assert rows(stretch(off, at(0, 3 * Q), -1))[0] == (Note(3 * Q, Q // 3, 6, 5),)
+
+
+def test_a_sound_that_ends_with_its_section_is_not_stretched() -> None:
+    before = low("q r r r 6:5")
+    assert stretch(before, at(0, 3 * Q), 2) is before
 
 
 def test_looking() -> None:

@@ -11,7 +11,7 @@ notes
     ``note_at(lesson, spot)``, ``sounding_at(lesson, spot)``, ``attack_of(lesson, spot)``,
     ``sound_length(lesson, spot)`` look; ``set_fret(lesson, spot, fret, length)``,
     ``clear(lesson, spot)``,
-    ``set_length(lesson, spot, length, across=True)``, ``stretch(lesson, spot, ticks)``,
+    ``set_length(lesson, spot, length, across=True)``, ``stretch(lesson, spot, steps)``,
     ``move(lesson, spot, to, keep_pitch=False)``, ``set_voice(lesson, spot, voice)``,
     ``set_spelling(lesson, spot, name)``
 marks

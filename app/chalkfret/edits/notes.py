@@ -18,7 +18,7 @@ from chalkfret.edits.faults import refuse
 from chalkfret.edits.place import Ruler, Spot, check_spot, where_of
 from chalkfret.edits.sounds import lay_phrase, phrase, run
 from chalkfret.edits.values import checked
-from chalkfret.model import Lesson, Note, Sign, setup_in
+from chalkfret.model import Bars, Lesson, Note, Sign, setup_in
 from chalkfret.model.limits import FRET_MAX
 
 # Looking
@@ -141,17 +141,41 @@ def set_length(lesson: Lesson, spot: Spot, length: int, *, across: bool = True) 
     return draft.done()
 
 
-def stretch(lesson: Lesson, spot: Spot, ticks: int) -> Lesson:
-    """Make what sounds at the spot so much longer (or shorter), wherever it was struck.
+def stretch(lesson: Lesson, spot: Spot, steps: int) -> Lesson:
+    """Let what sounds at the spot end so many steps later (or earlier), wherever it was struck.
 
-    A sound that would vanish stays as it is.
+    It ends where a step begins or the section ends, on the steps of the beat that it ends in. A
+    sound that would vanish stays as it is.
     """
     check_spot(lesson, spot)
     attack = attack_of(lesson, spot)
     if attack is None:
         raise refuse("no_note_here", where_of(lesson, spot))
-    length = sound_length(lesson, attack) + ticks
-    return lesson if length < 1 else set_length(lesson, attack, length)
+    bars = lesson.sections[attack.section].bars
+    end = attack.onset + sound_length(lesson, attack)
+    for _ in range(abs(steps)):
+        end = _step_line(bars, attack.bar, end, later=steps > 0)
+        if end <= attack.onset:
+            return lesson
+    return set_length(lesson, attack, end - attack.onset)
+
+
+def _step_line(bars: Bars, bar: int, ticks: int, *, later: bool) -> int:
+    """The next place after (or before) one where a step begins or the section ends.
+
+    Both are ticks from the beginning of a bar; where there is none, the place itself.
+    """
+    ruler = Ruler(bars, bar)
+    # The step that ends at the place is the last one on the way back.
+    place = ruler.place(ticks if later else ticks - 1)
+    if place is None:
+        return ticks
+    number, tick = place
+    base = ruler.tick_of(number)
+    for start, length in bars[number].head.step_spans:
+        if start <= tick < start + length:
+            return base + start + (length if later else 0)
+    return ticks
 
 
 def move(lesson: Lesson, spot: Spot, to: Spot, *, keep_pitch: bool = False) -> Lesson:

@@ -62,6 +62,18 @@ def test_full_stop_and_comma_change_the_note_just_typed_and_typing_goes_on_behin
     assert notes_of(window) == (Note(0, STEP, 6, 5),), "three changes of length are one step"
 
 
+def test_a_triplet_note_that_is_lengthened_goes_on_by_the_steps_of_the_next_beat(show):
+    window = show(new_lesson())
+    grid = at(window, 0, 0, 2 * QUARTER, 0, 6)
+    press("Shift+3", "5", ".", ".")
+    assert notes_of(window) == (Note(2 * QUARTER, QUARTER, 6, 5),)
+    press(".")
+    assert notes_of(window) == (Note(2 * QUARTER, QUARTER + STEP, 6, 5),)
+    assert grid.here.tick == 3 * QUARTER + STEP
+    press(",", ",")
+    assert notes_of(window) == (Note(2 * QUARTER, 2 * QUARTER // 3, 6, 5),)
+
+
 def test_length_under_the_cursor(show):
     window = show(lesson(section("A", "e 6:0 3 5 7")))
     at(window, 0, 0, QUARTER // 2, 0, 6)

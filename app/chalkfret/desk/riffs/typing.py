@@ -225,7 +225,7 @@ class Typist(QObject):
         """Make what is meant so many steps longer (shorter below 0); typing goes on behind it."""
 
         def edit(lesson: Lesson, spot: Spot) -> Lesson:
-            return notes.stretch(lesson, spot, steps * self._length_at(lesson, spot))
+            return notes.stretch(lesson, spot, steps)
 
         text = _("Lengthen a note in section {section}, bar {bar}")
         if steps < 0:
