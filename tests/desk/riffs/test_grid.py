@@ -258,3 +258,47 @@ def test_the_keys_of_the_hint_are_the_keys_that_there_are(show):
     press("Shift+3", "9", "Ctrl+2")
     found = window.document.lesson.sections[0].bars[0].notes[0]
     assert [(note.fret, note.length) for note in found] == [(9, QUARTER // 3), (12, QUARTER // 3)]
+
+
+def pointing(window, cursor):
+    """The ink to the left of a cell, of its upper and of its lower half, as mean columns."""
+    grid = window.page("riffs").grid
+    window.repaint()
+    rect = grid.cell_rect(cursor)
+    top = rect.top() + grid.metrics.sign_height
+    across, down = grid.horizontalOffset(), grid.verticalOffset()
+    image = grid.viewport().grab().toImage()
+    dark = []
+    for half in (0, 1):
+        first = top + half * grid.metrics.pill // 2
+        found = [
+            x
+            for x in range(rect.left() - 5, rect.left() + 5)
+            for y in range(first + 2, first + grid.metrics.pill // 2 - 2)
+            if QColor(image.pixel(x - across, y - down)).lightness() < 90
+        ]
+        dark.append(sum(found) / len(found))
+    return dark
+
+
+def test_a_slide_is_drawn_the_way_it_goes(show):
+    window = show(lesson(section("A", "q 6:5 7 5 r | q 6:3 r r r")))
+    grid = window.page("riffs").grid
+    for bar, tick in ((0, QUARTER), (0, 2 * QUARTER), (1, 0)):
+        grid.move_to(Cursor(0, bar, tick, 0, 6))
+        press("S")
+    grid.move_to(Cursor(0, 0, 0, 0, 1))
+    upper, lower = pointing(window, Cursor(0, 0, QUARTER, 0, 6))
+    assert upper > lower, "from 5 to 7 it rises"
+    for bar, tick in ((0, 2 * QUARTER), (1, 0)):
+        upper, lower = pointing(window, Cursor(0, bar, tick, 0, 6))
+        assert upper < lower, "from a higher fret it falls, over a bar line too"
+
+
+def test_the_foot_tells_wide_vibrato_from_the_narrow_one(show):
+    window = show(lesson(section("A", "q 6:5")))
+    press(*["Down"] * 5, "V")
+    assert "vibrato" in window.foot._place.text()
+    assert "wide" not in window.foot._place.text()
+    press("Shift+V")
+    assert "wide vibrato" in window.foot._place.text()

@@ -3,7 +3,7 @@
 Conventions
 -----------
 - Columns are counted from the bar's first one and may be fractions.
-- Both functions depend on nothing but their arguments, which are values, and are cached.
+- What is shown of a bar depends on nothing but the arguments, which are values, and is cached.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 from chalkfret.desk.riffs.columns import column_in_bar, spans_of
 from chalkfret.desk.riffs.signs import fret_text, signs_text
-from chalkfret.model import BarHead, Key, Note, Notes, Setup, Sign, Slide, SlideWay
+from chalkfret.model import BarHead, Key, Note, Notes, Section, Setup, Sign, Slide, SlideWay
 from chalkfret.theory.degrees import Role, degree, role
 from chalkfret.theory.naming import degree_shown
 from chalkfret.theory.sounding import named_pitch
@@ -31,7 +31,7 @@ class NoteCell(NamedTuple):
     signs: str
     role: Role
     tied: bool
-    slides: bool  # reached by a slide
+    slide: Note | None  # the note itself where it is reached by a slide
     room: float  # the column at which the next note of the string starts, or the bar ends
 
 
@@ -58,7 +58,6 @@ def note_cells(notes: Notes, head: BarHead, setup: Setup, key: Key | None) -> tu
     for note in reversed(notes):
         start = column_in_bar(head, note.onset)
         pitch = pitch_of(setup, note)
-        slide = note.mark(Slide)
         end = float(columns) if note.end >= head.ticks else column_in_bar(head, note.end)
         out.append(
             NoteCell(
@@ -69,12 +68,23 @@ def note_cells(notes: Notes, head: BarHead, setup: Setup, key: Key | None) -> tu
                 signs=signs_text(note),
                 role=Role.PLAIN if pitch is None else role(pitch, key),
                 tied=note.has(Sign.TIE),
-                slides=slide is not None and slide.way is SlideWay.FROM_NOTE,
+                slide=note if Slide(SlideWay.FROM_NOTE) in note.marks else None,
                 room=next_start.get(note.course, float(columns)),
             )
         )
         next_start[note.course] = start
     return tuple(reversed(out))
+
+
+def slides_down(section: Section, bar: int, part: int, note: Note) -> bool:
+    """Whether a slide that reaches a note comes from a higher fret: of the note before it on its
+    string, in its bar or the one before.
+    """
+    bars = section.bars
+    ahead = [one for one in bars[bar].notes[part] if one.onset < note.onset]
+    behind = bars[bar - 1].notes[part] if bar else ()
+    on_string = [one for one in (*behind, *ahead) if one.course == note.course]
+    return bool(on_string) and on_string[-1].fret > note.fret
 
 
 @lru_cache(maxsize=2048)

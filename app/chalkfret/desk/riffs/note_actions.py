@@ -13,7 +13,7 @@ from chalkfret.desk.riffs import cursor as moves
 from chalkfret.desk.riffs.grid import Grid
 from chalkfret.desk.riffs.mark_cycles import FINGERS, SLIDES, TREMOLOS, bends, next_of
 from chalkfret.desk.riffs.typing import Typist, note_under, place_words
-from chalkfret.desk.riffs.words import MARKS
+from chalkfret.desk.riffs.words import MARKS, WIDE_VIBRATO
 from chalkfret.edits import bars, marks, notes, selection
 from chalkfret.edits.place import Ruler, Spot
 from chalkfret.model import (
@@ -40,7 +40,7 @@ _TOGGLES: tuple[tuple[str, Mark, str], ...] = (
     ("P", Sign.PULL_OFF, ""),
     ("S", Slide(SlideWay.FROM_NOTE), ""),
     ("V", Vibrato(), ""),
-    ("Shift+V", Vibrato(wide=True), N_("wide vibrato")),
+    ("Shift+V", Vibrato(wide=True), WIDE_VIBRATO),
     ("X", Sign.DEAD, ""),
     ("G", Sign.GHOST, ""),
     ("M", Sign.PALM_MUTE, ""),

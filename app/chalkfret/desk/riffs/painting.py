@@ -7,7 +7,13 @@ from collections.abc import Sequence
 from PySide6.QtCore import QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QPainter
 
-from chalkfret.desk.riffs.cells import DegreeCell, NoteCell, degree_cells, note_cells
+from chalkfret.desk.riffs.cells import (
+    DegreeCell,
+    NoteCell,
+    degree_cells,
+    note_cells,
+    slides_down,
+)
 from chalkfret.desk.riffs.columns import BarPlace, Columns, beat_columns
 from chalkfret.desk.riffs.metrics import Metrics
 from chalkfret.desk.riffs.rows import RowKind, Rows
@@ -119,6 +125,9 @@ class CellPainter:
                 row = self._rows.of_string(part_index, cell.course)
                 if row in shown:
                     self._note(cell, left, row)
+                    if cell.slide is not None:
+                        falls = slides_down(section, place.number, part_index, cell.slide)
+                        self._slide(left + cell.start * self._m.step, row, falls)
             row = self._rows.of_part(part_index)[-1]
             if row in shown:
                 for degrees in degree_cells(*what):
@@ -150,11 +159,16 @@ class CellPainter:
         painter.drawStaticText(QPointF(x + m.step / 2 - half, top + m.fret_drop), fret)
         if cell.tied:
             self._bow(x, top)
-        if cell.slides:
-            painter.setPen(m.stroke_pen)
-            painter.drawLine(QPointF(x - 5, top + m.pill - 4), QPointF(x + 4, top + 4))
         if cell.signs:
             self._signs(cell, x, top)
+
+    def _slide(self, x: float, row: int, falls: bool) -> None:
+        """The stroke of a slide into a note, on its left edge."""
+        top = self._tops[row] + self._m.sign_height
+        low, high = top + self._m.pill - 4, top + 4
+        self._painter.setPen(self._m.stroke_pen)
+        start, end = (high, low) if falls else (low, high)
+        self._painter.drawLine(QPointF(x - 5, start), QPointF(x + 4, end))
 
     def _signs(self, cell: NoteCell, x: float, top: int) -> None:
         painter, m = self._painter, self._m

@@ -14,6 +14,7 @@ from chalkfret.model import (
     Note,
     SwingUnit,
     TempoShape,
+    Vibrato,
     mark_name,
 )
 from chalkfret.theory.degrees import degree
@@ -43,6 +44,8 @@ MARKS: Final = {
     "up_stroke": N_("up stroke"),
     "finger": N_("finger"),
 }
+
+WIDE_VIBRATO: Final = N_("wide vibrato")
 
 BEAT_UNITS: Final = {
     BeatUnit.HALF: N_("half"),
@@ -75,7 +78,8 @@ CUE_KINDS: Final = {
 
 def mark_words(note: Note) -> list[str]:
     """The note's marks in words."""
-    return [_(MARKS[mark_name(mark)]) for mark in note.marks]
+    return [_(WIDE_VIBRATO if mark == Vibrato(wide=True) else MARKS[mark_name(mark)])
+            for mark in note.marks]  # fmt: skip
 
 
 def beat_text(head: BarHead, tick: int) -> str:
