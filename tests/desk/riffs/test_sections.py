@@ -380,3 +380,23 @@ def test_bars_are_described_by_their_fields(show):
     bars.pickup.setFocus()
     type_text("1")
     assert head(3).pickup == 5040
+
+
+def test_page_up_says_and_does_two_things(show):
+    window = show(lesson(section("A", "q 6:0"), section("B", "q 6:0 | q 6:0")))
+    grid = window.page("riffs").grid
+    press("Ctrl+End", "PgUp")
+    assert grid.here.time == (1, 0, 0)
+    press("PgUp")
+    assert grid.here.time == (0, 0, 0)
+    texts = {action.keys: action.text for action, _where in window.registry.entries()}
+    assert texts["PgUp",] == "To the beginning of the section, then the one before"
+
+
+def test_notes_and_bars_name_their_section(show):
+    window = show(lesson(section("A", "q 6:0"), section("B", "q 6:0")))
+    panel = window.page("riffs").panel
+    assert panel.notes.title.text() == "Teacher’s notes, section A"
+    press("PgDown")
+    assert panel.notes.title.text() == "Teacher’s notes, section B"
+    assert panel.bars.title.text() == "Bars, section B"

@@ -77,7 +77,12 @@ MOVES: tuple[tuple[str, str, str, Move], ...] = (
     ("part_down", N_("To the part below"), "Ctrl+Down", _part_down),
     ("bar_start", N_("To the beginning of the bar"), "Home", _bar_start),
     ("bar_end", N_("To the end of the bar"), "End", _bar_end),
-    ("section_back", N_("To the section before"), "PgUp", _section_back),
+    (
+        "section_back",
+        N_("To the beginning of the section, then the one before"),
+        "PgUp",
+        _section_back,
+    ),
     ("section_on", N_("To the next section"), "PgDown", _section_on),
     ("start", N_("To the beginning of the lesson"), "Ctrl+Home", _start),
     ("end", N_("To the end of the lesson"), "Ctrl+End", _end),

@@ -117,10 +117,12 @@ class BarsGroup(SectionGroup):
         first, count = self._meant()
         head = section.bars[first].head
         tick = self._place()[0].tick
-        now = (self._document.section, first, count, tick, self._heads_seen())
+        letter = section.head.letter
+        now = (self._document.section, letter, first, count, tick, self._heads_seen())
         if now == self._shown:
             return
         self._shown = now
+        self.title.setText(_("Bars, section {letter}").format(letter=letter))
         text = _("bar {first}") if count == 1 else _("bars {first} to {last}")
         self._where.setText(text.format(first=first + 1, last=first + count))
         self.meter.show_value(head.meter)

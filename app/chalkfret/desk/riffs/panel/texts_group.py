@@ -24,6 +24,9 @@ class NotesGroup(SectionGroup):
         self.add_wide(self.notes)
 
     def show_section(self, section: Section) -> None:
+        self.title.setText(
+            _("Teacher’s notes, section {letter}").format(letter=section.head.letter)
+        )
         self.notes.show_text(section.head.notes)
 
 
