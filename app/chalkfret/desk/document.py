@@ -29,6 +29,7 @@ class _Step(QUndoCommand):
         super().__init__(text)
         self._document = document
         self._before, self._after, self._merge = before, after, merge
+        self._is_done = False
 
     def id(self) -> int:
         return -1 if self._merge is None else _MERGEABLE
@@ -42,16 +43,21 @@ class _Step(QUndoCommand):
         return True
 
     def redo(self) -> None:
+        again, self._is_done = self._is_done, True
         self._document._show(self._after)
+        if again:
+            self._document.travelled.emit(self._before, self._after)
 
     def undo(self) -> None:
         self._document._show(self._before)
+        self._document.travelled.emit(self._after, self._before)
 
 
 class Document(QObject):
     """The lesson being edited. ``changed`` carries the lesson before and after."""
 
     changed = Signal(object, object)
+    travelled = Signal(object, object)  # after ``changed``, where a step was undone or redone
     replaced = Signal()  # another lesson altogether: forget everything remembered of the last
     path_changed = Signal()
     said = Signal(str)  # a sentence for the quiet line at the window's foot

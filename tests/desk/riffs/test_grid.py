@@ -302,3 +302,37 @@ def test_the_foot_tells_wide_vibrato_from_the_narrow_one(show):
     assert "wide" not in window.foot._place.text()
     press("Shift+V")
     assert "wide vibrato" in window.foot._place.text()
+
+
+def test_undo_and_redo_lead_to_what_changes(show):
+    window = show(lesson(section("A", " | ".join(["q 6:0"] * 40)), section("B", "q 6:0")))
+    grid = window.page("riffs").grid
+    grid.move_to(Cursor(0, 3, QUARTER, 0, 5))
+    press("7", "Ctrl+End")
+    assert grid.horizontalOffset() > 0
+    for key in ("Ctrl+Z", "Ctrl+Shift+Z"):
+        press("Ctrl+End", key)
+        assert grid.here == Cursor(0, 3, QUARTER, 0, 5)
+        rect = grid.cell_rect(grid.here).translated(-grid.horizontalOffset(), 0)
+        assert grid.viewport().rect().contains(rect.center())
+        assert "A  ·  bar 4, beat 2  ·  Guitar 1, string 5" in window.foot._place.text()
+    assert "fret 7" in window.page("riffs").panel.note.what.text()
+
+
+def test_undo_leads_to_bars_that_come_back(show):
+    window = show(lesson(section("A", " | ".join(["q 6:0"] * 9)), section("B", "q 6:0")))
+    grid = window.page("riffs").grid
+    grid.move_to(Cursor(0, 5, 0, 0, 6))
+    press("Ctrl+Del", "Ctrl+End", "Ctrl+Z")
+    assert grid.here.time == (0, 5, 0)
+    press("Ctrl+R", "Ctrl+Home", "Ctrl+Z")
+    assert grid.here.time == (0, 5, 0)
+
+
+def test_undo_keeps_a_selection_around_what_changes(show):
+    window = show(lesson(section("A", "q 6:0 3 5 7 | q 6:0")))
+    grid = window.page("riffs").grid
+    grid.move_to(Cursor(0, 0, 0, 0, 6))
+    press("Shift+End", "Alt+Up", "Ctrl+Z", "Alt+Up", "Alt+Up")
+    found = window.document.lesson.sections[0].bars[0].notes[0]
+    assert [note.fret for note in found] == [2, 5, 7, 9]

@@ -23,7 +23,8 @@ from chalkfret.desk.riffs.metrics import Metrics
 from chalkfret.desk.riffs.model import GridModel
 from chalkfret.desk.riffs.painting import CellPainter
 from chalkfret.desk.riffs.rows import RowKind
-from chalkfret.edits.place import Span
+from chalkfret.desk.riffs.travel import changed_place
+from chalkfret.edits.place import Moment, Span
 from chalkfret.model import Lesson
 from chalkfret.words.text import _
 
@@ -45,6 +46,7 @@ class Grid(QTableView):
         self._set_up()
         self._resize_all()
         document.changed.connect(self._show_change)
+        document.travelled.connect(self._go_to_change)
         document.replaced.connect(self._show_another)
         look.changed.connect(self._dress)
 
@@ -151,6 +153,21 @@ class Grid(QTableView):
             self.anchor = moves.kept(after, self.anchor)
         if kept != self.here:
             self._moved_to(kept)
+
+    def _go_to_change(self, before: Lesson, after: Lesson) -> None:
+        there = changed_place(before, after, self.here)
+        if self.anchor is not None and self._selects(there):
+            self.show_cursor()
+        else:
+            self.move_to(there)
+
+    def _selects(self, place: Cursor) -> bool:
+        span, lesson = self.span, self.grid_model.lesson
+        return (
+            span.start <= Moment(*place.time) < span.end
+            and place.part in (span.parts or range(len(lesson.parts)))
+            and place.course in (span.courses or (place.course,))
+        )
 
     def _update_bars(self, before: Lesson, after: Lesson) -> None:
         for index, (old, new) in enumerate(zip(before.sections, after.sections, strict=True)):
