@@ -329,6 +329,37 @@ def test_the_strip_follows_an_edit_of_tempo(show, qtbot):
     qtbot.waitUntil(lambda: strip.rects()[0].width() < before)
 
 
+def test_figures_wait_for_a_note(show):
+    window = show(new_lesson())
+    grid, note = window.page("riffs").grid, window.page("riffs").panel.note
+    fields = (note.spelling, note.voice, note.bend, note.trill, note.tremolo, note.artificial)
+    assert not any(field.isEnabled() for field in fields)
+    assert "No note under the cursor" in note.what.text()
+    press("F8")
+    assert "No note under the cursor" in window.foot.sentence
+    assert grid.hasFocus()
+    press("5", "F8")
+    assert note.spelling.hasFocus()
+    assert all(field.isEnabled() for field in fields)
+    assert "fret 5" in note.what.text(), "the note just typed is meant"
+    press("F12", "Right")
+    assert not any(field.isEnabled() for field in fields)
+
+
+def test_a_bend_that_bends_nothing_is_told_and_not_taken(show):
+    window = show(lesson(section("A", "q 6:5 5")))
+    press("Down", "Down", "Down", "Down", "Down", "F8", "Tab", "Tab", "Tab")
+    note = window.page("riffs").panel.note
+    for text, why in (("0", "Nothing is bent"), ("0 0@1/2", "Nothing"), ("0 200", "where")):
+        press("Ctrl+A")
+        type_text(text)
+        press("Return")
+        assert not window.document.dirty, text
+        assert why in note._saying.text
+    type_text("@1/4")
+    assert window.document.dirty
+
+
 def test_the_figures_of_a_note(show):
     window = show(lesson(section("A", "q 6:5 5", key="A minor")))
     press("Down", "Down", "Down", "Down", "Down")

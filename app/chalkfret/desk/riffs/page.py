@@ -20,6 +20,7 @@ from chalkfret.desk.riffs.hint import is_silent
 from chalkfret.desk.riffs.move_actions import move_actions
 from chalkfret.desk.riffs.note_actions import NoteActions
 from chalkfret.desk.riffs.panel import SectionPanel
+from chalkfret.desk.riffs.panel.note_group import NO_NOTE
 from chalkfret.desk.riffs.panel.panel import Meant
 from chalkfret.desk.riffs.section_actions import SectionActions
 from chalkfret.desk.riffs.strip import SectionStrip
@@ -112,7 +113,7 @@ class RiffsPage(QWidget):
                    self._new_cue),
             Action("edit_cues", _("Cue&s"), ("F7",), section, to(panel.cues.list)),
             Action("edit_note", _("&Figures of the note"), ("F8",), N_("&Note"),
-                   to(panel.note.spelling), separated=True),
+                   self._to_note, separated=True),
             Action("edit_notes", _("Teacher’s n&otes"), ("F9",), section, to(panel.notes.notes)),
             Action("show_panel", _("Section &panel"), ("F5",), N_("&View"), self._toggle_panel,
                    checked=self.panel.isVisible, separated=True),
@@ -155,6 +156,12 @@ class RiffsPage(QWidget):
         self._fit_panel()
         self.panel.ensureWidgetVisible(widget)
         widget.setFocus(Qt.FocusReason.TabFocusReason)
+
+    def _to_note(self) -> None:
+        if self.typist.meant() is None:
+            self._document.said.emit(_(NO_NOTE))
+        else:
+            self._lead_to(self.panel.note.spelling)
 
     def _new_cue(self) -> None:
         self._lead_to(self.panel.cues.label)

@@ -103,13 +103,13 @@ class Typist(QObject):
         start = replace(grid.here, bar=spot.bar, tick=spot.onset, section=spot.section)
         chord = len(spots) > 1
         target = moves.after_typing(after, start, held)
+        last = replace(target, course=spots[-1].course, part=spots[-1].part) if chord else target
+        # Known before the cursor moves: whoever hears of that shows the note that is meant.
+        self._typed = _Typed(spot, last)
         if chord:
             anchor = replace(target, course=spots[0].course, part=spots[0].part)
             grid.move_to(anchor)
-            grid.move_to(replace(target, course=spots[-1].course, part=spots[-1].part), select=True)
-        else:
-            grid.move_to(target)
-        self._typed = _Typed(spot, grid.here)
+        grid.move_to(last, select=chord)
 
     def _chord_spots(self) -> list[Spot]:
         """The cells that a fret is written in: the cursor's, the strings selected there, or the
@@ -259,8 +259,9 @@ class Typist(QObject):
         if typed is not None and follows:
             held = notes.sound_length(self._document.lesson, typed.spot)
             start = replace(self._grid.here, bar=typed.spot.bar, tick=typed.spot.onset)
-            self._grid.move_to(moves.after_typing(self._document.lesson, start, held))
-            self._typed = _Typed(typed.spot, self._grid.here)
+            behind = moves.after_typing(self._document.lesson, start, held)
+            self._typed = _Typed(typed.spot, behind)
+            self._grid.move_to(behind)
 
     def steps(self, count: int) -> None:
         """Cut the cursor's beat, or every beat that is selected, into so many steps."""

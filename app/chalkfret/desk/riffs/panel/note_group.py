@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from fractions import Fraction
+from typing import Final
 
 from msgspec import Struct
 
@@ -43,8 +44,9 @@ from chalkfret.model import (
 )
 from chalkfret.model.limits import BEND_CENTS_MAX, FRET_MAX
 from chalkfret.theory.naming import shown
-from chalkfret.words.text import _
+from chalkfret.words.text import N_, _
 
+NO_NOTE: Final = N_("No note under the cursor: type a fret, or move onto a note, to set figures.")
 _POINT = re.compile(r"([+-]?\d+)(?:@(\d+(?:/\d+)?))?")
 
 
@@ -65,6 +67,12 @@ def read_bend(text: str, length: int) -> Bend | None:
         points.append(BendPoint(round(at * length), int(match[1])))
     if points != sorted(points, key=lambda point: point.tick):
         raise Unreadable(wrong, unfinished=True)
+    if points and not any(point.cents for point in points):
+        still = _("Nothing is bent: give cents other than 0, as in 0 200@1/4 0@3/4.")
+        raise Unreadable(still, unfinished=True)
+    if len(points) > 1 and points[1].tick == 0:  # the first of two would never sound
+        doubled = _("Say where in the note each is reached, as in 0 200@1/4 0@3/4.")
+        raise Unreadable(doubled, unfinished=True)
     return Bend(tuple(points)) if points else None
 
 
@@ -170,12 +178,11 @@ class NoteGroup(SectionGroup):
         now = None if spot is None or note is None else _Shown(spot, note)
         if now == self._shown and now is not None:
             return
-        before, self._shown = self._shown, now
-        if (before is None) != (now is None):
-            for control in self._controls:
-                control.setEnabled(now is not None)
+        self._shown = now
+        for control in self._controls:
+            control.setEnabled(now is not None)
         if now is None:
-            self.what.setText(_("None: move onto a note to see and set its figures."))
+            self.what.setText(_(NO_NOTE))
         else:
             self.what.setText(self._describe(section, now))
         self._show_note(None if now is None else now.note)
