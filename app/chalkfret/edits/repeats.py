@@ -18,7 +18,7 @@ from chalkfret.edits.faults import refuse
 from chalkfret.edits.place import check_bars
 from chalkfret.edits.replacing import with_section
 from chalkfret.edits.values import obey_bar
-from chalkfret.model import Bar, BarHead, Bars, Lesson, Where
+from chalkfret.model import Bar, BarHead, Bars, Lesson, Where, limits
 from chalkfret.model.repeats import repeated_spans
 
 
@@ -105,6 +105,23 @@ def set_passes(
     return _with_heads(lesson, section, {
         index: replace(bars[index].head, passes=wanted) for index in range(start, start + count)
     })  # fmt: skip
+
+
+def next_ending(bars: Bars, bar: int) -> tuple[int, ...]:
+    """The passes a bar gets next as one goes through endings: first, second, none.
+
+    Right behind an ending it is the one that follows, then none; behind the last one of a repeat
+    they begin anew.
+    """
+    passes = bars[bar].head.passes
+    if passes:
+        return (2,) if passes == (1,) else ()
+    before = bars[bar - 1].head.passes if bar else ()
+    if not before:
+        return (1,)
+    repeat = repeat_around(bars, bar - 1)
+    most = limits.TIMES_MAX if repeat is None else repeat.times
+    return (before[-1] + 1,) if before[-1] < most else (1,)
 
 
 def _with_heads(lesson: Lesson, section: int, heads: dict[int, BarHead]) -> Lesson:

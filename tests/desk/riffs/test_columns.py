@@ -3,7 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from chalkfret.desk.riffs.columns import Columns, changed_bars, heads_are_same
+from chalkfret.desk.riffs.columns import Columns, changed_bars, heads_are_same, tuplets
 from chalkfret.edits import bars, notes
 from chalkfret.edits.place import Spot
 from chalkfret.model import QUARTER, BarHead, Meter
@@ -67,3 +67,9 @@ def test_bars_between_columns():
     columns = Columns(LONG)
     places = [(place.section, place.number) for place in columns.bars_between(69 * 16, 70 * 16)]
     assert places == [(0, 69), (1, 0)]
+
+
+def test_tuplets_are_beats_in_steps_that_no_plain_note_is_as_long_as():
+    assert tuplets(BarHead(steps=(3, 4, 5, 8))) == ((0, 3), (7, 5))
+    assert tuplets(BarHead(meter=Meter(6, 8))) == (), "three eighths in six sixteenths"
+    assert tuplets(BarHead(meter=Meter(6, 8), steps=(3, 4))) == ((3, 4),), "four in three eighths"

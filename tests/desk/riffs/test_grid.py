@@ -336,3 +336,77 @@ def test_undo_keeps_a_selection_around_what_changes(show):
     press("Shift+End", "Alt+Up", "Ctrl+Z", "Alt+Up", "Alt+Up")
     found = window.document.lesson.sections[0].bars[0].notes[0]
     assert [note.fret for note in found] == [2, 5, 7, 9]
+
+
+def inked(image, xs, ys, colour):
+    """How many pixels of a part of a picture have a colour."""
+    return sum(QColor(image.pixel(x, y)).name() == colour for x in xs for y in ys)
+
+
+def test_repeat_signs_are_seen_over_notes_and_cursor(show):
+    window = show(lesson(section("A", "w 6:0+5:2+4:2+3:1+2:0+1:0 | w 6:0")))
+    grid = window.page("riffs").grid
+    press("Ctrl+R")
+    window.repaint()
+    assert grid.here == Cursor()
+    image, ink = grid.viewport().grab().toImage(), window.look.colour("ink").name()
+    first, last = grid.cell_rect(Cursor()), grid.cell_rect(Cursor(0, 0, 15 * QUARTER // 4, 0, 6))
+    ys = range(first.top(), last.bottom())
+    for xs in (range(first.left(), first.left() + 3), range(last.right() - 2, last.right())):
+        assert inked(image, xs, ys, ink) == len(xs) * len(ys), "the thick line, all through"
+    dots = range(first.left() + grid.metrics.unit + 1, first.left() + 2 * grid.metrics.unit + 2)
+    for string in (3, 5):
+        y = grid.cell_rect(Cursor(course=string)).top()
+        assert inked(image, dots, range(y - 1, y + 2), ink) > 6
+
+
+def ruler(window):
+    window.repaint()
+    return window.page("riffs").grid.horizontalHeader().viewport().grab().toImage()
+
+
+def test_an_ending_has_its_bracket_and_number_in_the_ruler(show):
+    window = show(lesson(section("A", "q 6:0 | q 6:3 | q 6:5 | q 6:7")))
+    grid = window.page("riffs").grid
+    window.resize(2600, 800)
+    press("Ctrl+Right", "Shift+Ctrl+Right")
+    before = ruler(window)
+    press("Ctrl+E")
+    after = ruler(window)
+    ys = range(grid.metrics.ruler_top, grid.metrics.ruler_top + 4)
+
+    def changed(bar):
+        left, step = 16 * bar * grid.metrics.step, grid.metrics.step
+        xs = range(left + 2 * step, left + 15 * step)
+        return sum(any(before.pixel(x, y) != after.pixel(x, y) for y in ys) for x in xs) / len(xs)
+
+    assert changed(1) == 1
+    assert changed(0) == 0
+    left = 16 * grid.metrics.step
+    words = range(left + 3 * grid.metrics.unit, left + 2 * grid.metrics.step)
+    ink = window.look.colour("ink").name()
+    assert inked(after, words, range(ys.stop, grid.metrics.ruler - 2), ink) > 8, "its number"
+
+
+def test_a_tuplet_tells_its_number_over_its_beat(show):
+    window = show(new_lesson())
+    grid = window.page("riffs").grid
+    press("Right", "Right", "Right", "Right")
+
+    def shown(count):
+        """Pixels that are not the ruler's ground, around the middle of beat 2."""
+        image, step = ruler(window), grid.metrics.step
+        middle = 4 * step + count * step // 2
+        ground = QColor(image.pixel(3 * step - 2, grid.metrics.ruler_top + 3)).name()
+        xs, ys = (
+            range(middle - 4, middle + 5),
+            range(grid.metrics.ruler_top + 3, grid.metrics.ruler - 2),
+        )
+        return len(xs) * len(ys) - inked(image, xs, ys, ground)
+
+    assert shown(4) == 0
+    for count in (3, 5, 7):
+        press(f"Shift+{count}")
+        assert shown(count) > 5
+    press("Shift+8")
+    assert shown(8) == 0

@@ -57,6 +57,19 @@ def test_repeats_and_endings(show):
     assert not any(bar.head.repeat_open or bar.head.repeat_close for bar in bars())
 
 
+def test_the_key_of_endings_goes_on_from_the_ending_before(show):
+    window = show(lesson(section("A", "q 6:0 | q 6:3 | q 6:5 | q 6:7")))
+    passes = lambda: [bar.head.passes for bar in window.document.lesson.sections[0].bars]  # noqa: E731
+    press("Shift+Ctrl+Right", "Ctrl+R", "Escape", "Ctrl+E", "Ctrl+Right", "Ctrl+E")
+    assert passes() == [(), (1,), (2,), ()]
+    press("Ctrl+E")
+    assert passes() == [(), (1,), (), ()]
+    press("Ctrl+E", "Ctrl+Right", "Ctrl+E")
+    assert passes() == [(), (1,), (2,), (1,)], "twice in all: behind the second they begin anew"
+    press("Ctrl+E", "Ctrl+E")
+    assert passes() == [(), (1,), (2,), ()]
+
+
 def test_sections_are_added_copied_moved_split_joined_and_taken_away(show):
     window = show(new_lesson())
     grid = window.page("riffs").grid

@@ -12,10 +12,10 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterator
 from functools import lru_cache
-from itertools import accumulate
+from itertools import accumulate, pairwise
 from typing import NamedTuple
 
-from chalkfret.model import Bar, BarHead, Bars, Lesson
+from chalkfret.model import QUARTER, Bar, BarHead, Bars, Lesson
 
 
 @lru_cache(maxsize=4096)
@@ -35,6 +35,18 @@ def beat_columns(head: BarHead) -> tuple[int, ...]:
     """The columns, from the bar's first, at which beats begin."""
     starts = step_starts(head)
     return tuple(starts.index(tick) for tick in head.beat_starts)
+
+
+@lru_cache(maxsize=4096)
+def tuplets(head: BarHead) -> tuple[tuple[int, int], ...]:
+    """First column and number of steps of each beat whose steps are no plain halves of a note."""
+    columns = (*beat_columns(head), len(spans_of(head)))
+    found = []
+    for length, (first, behind) in zip(head.beats, pairwise(columns), strict=True):
+        a_whole, rest = divmod(4 * QUARTER * (behind - first), length)
+        if rest or a_whole & (a_whole - 1):
+            found.append((first, behind - first))
+    return tuple(found)
 
 
 @lru_cache(maxsize=16384)

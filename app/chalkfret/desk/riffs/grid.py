@@ -294,6 +294,7 @@ class Grid(QTableView):
         if self.anchor is not None:
             self._paint_selection(painter)
         self._paint_cursor(painter)
+        cells.paint_repeats(area)
         painter.end()
 
     def _paint_hints(self, painter: QPainter, area: QRect) -> None:

@@ -8,10 +8,10 @@ from PySide6.QtCore import QRect, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QHeaderView
 
-from chalkfret.desk.riffs.columns import BarPlace, beat_columns
+from chalkfret.desk.riffs.columns import BarPlace, beat_columns, tuplets
 from chalkfret.desk.riffs.rows import RowKind
 from chalkfret.desk.riffs.strip_words import tempo_text
-from chalkfret.model import BarHead, setup_in
+from chalkfret.model import BarHead, Bars, setup_in
 from chalkfret.theory.naming import shown
 from chalkfret.words.text import _
 
@@ -88,6 +88,9 @@ class Ruler(QHeaderView):
         number = str(place.number + 1)
         painter.drawText(QRect(left + 5, top, m.step * 2, height), _LEFT, number)
         taken = left + 5 + m.strong_fm.horizontalAdvance(number) + m.unit
+        taken = self._ending(painter, place, taken)
+        for first, count in tuplets(place.bar.head):
+            self._tuplet(painter, left + first * m.step, count)
         painter.setFont(m.text_font)
         painter.setPen(m.soft_pen)
         for beat, column in enumerate(beat_columns(place.bar.head)):
@@ -101,8 +104,53 @@ class Ruler(QHeaderView):
             first_beats = beat_columns(place.bar.head)
             limit = first_beats[1] if len(first_beats) > 1 else place.steps
             room = left + limit * m.step - taken
+            if tuplets(place.bar.head)[:1] == ((0, limit),):
+                room -= (limit * m.step + m.unit * 4) // 2  # the number stands in the middle
             text = m.text_fm.elidedText(words, Qt.TextElideMode.ElideRight, room)
             painter.drawText(QRect(taken, top, room, height), _LEFT, text)
+
+    def _ending(self, painter: QPainter, place: BarPlace, taken: int) -> int:
+        """The bracket over an ending, its number where it begins; where more can be written."""
+        grid, m = self._grid, self._grid.metrics
+        passes = place.bar.head.passes
+        if not passes:
+            return taken
+        bars = grid.grid_model.lesson.sections[place.section].bars
+        goes_on = place.number > 0 and _same_ending(bars, place.number - 1)
+        left, top = place.column * m.step, m.ruler_top + 1
+        right = left + place.steps * m.step - 3
+        last = place.number + 1 == len(bars) or not _same_ending(bars, place.number)
+        painter.setPen(m.stroke_pen)
+        start = left if goes_on else taken
+        painter.drawLine(start, top, right if last else right + 3, top)
+        if last:
+            painter.drawLine(right, top, right, top + m.unit)
+        if goes_on:
+            return taken
+        painter.drawLine(start, top, start, m.ruler - 3)
+        words = "".join(f"{number}." for number in passes)
+        painter.setFont(m.strong_font)
+        painter.setPen(m.ink_pen)
+        wide = m.strong_fm.horizontalAdvance(words)
+        painter.drawText(QRect(start + 4, top, wide + 1, m.ruler - top), _LEFT, words)
+        return start + 4 + wide + m.unit
+
+    def _tuplet(self, painter: QPainter, left: int, count: int) -> None:
+        """The number of a beat's steps in the middle of a thin bracket along the bottom."""
+        m = self._grid.metrics
+        right, bottom = left + count * m.step - 3, m.ruler - 4
+        left += 3
+        wide = m.sign_fm.horizontalAdvance(str(count)) + m.unit
+        middle = (left + right) // 2
+        painter.setPen(m.soft_pen)
+        painter.drawLine(left, bottom, left, bottom - 2)
+        painter.drawLine(left, bottom, middle - wide // 2, bottom)
+        painter.drawLine(middle + wide // 2, bottom, right, bottom)
+        painter.drawLine(right, bottom, right, bottom - 2)
+        painter.setFont(m.sign_font)
+        box = QRect(middle - wide // 2, m.ruler_top, wide, m.ruler - m.ruler_top - 2)
+        painter.drawText(box, Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignBottom,
+                         str(count))  # fmt: skip
 
     def _bar_words(self, place: BarPlace) -> str:
         """The meter where it changes, and how often and when the bar is played."""
@@ -113,13 +161,17 @@ class Ruler(QHeaderView):
         before = bars[place.number - 1].head.meter if place.number else None
         if head.meter != before:
             words.append(f"{head.meter.count}/{head.meter.unit}")
-        if head.passes:
-            words.append("".join(f"{number}." for number in head.passes))
         if head.repeat_close:
             words.append(f"×{head.repeat_close}")
         if head.pauses:
             words.append(_("pause"))
         return " ".join(words)
+
+
+def _same_ending(bars: Bars, bar: int) -> bool:
+    """Whether an ending goes on from a bar to the next one."""
+    head = bars[bar].head
+    return head.passes == bars[bar + 1].head.passes and not head.repeat_close
 
 
 class Names(QHeaderView):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from PySide6.QtCore import QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QPainter
@@ -38,11 +38,7 @@ class CellPainter:
         """Paint what lies in ``area``."""
         step = self._m.step
         self._left, self._right = area.left(), area.right()
-        shown = [
-            index
-            for index in range(len(self._rows))
-            if self._tops[index] <= area.bottom() and self._tops[index + 1] > area.top()
-        ]
+        shown = self._rows_in(area)
         places = list(self._columns.bars_between(area.left() // step, area.right() // step))
         self._painter.fillRect(area, self._m.surface)
         for place in places:
@@ -52,6 +48,13 @@ class CellPainter:
         for section in {place.section: None for place in places}:
             self._cues(lesson, section, shown, area)
         self._end_line(area)
+
+    def _rows_in(self, area: QRect) -> list[int]:
+        return [
+            index
+            for index in range(len(self._rows))
+            if self._tops[index] <= area.bottom() and self._tops[index + 1] > area.top()
+        ]
 
     # Lines
 
@@ -79,24 +82,33 @@ class CellPainter:
             for column in beats:
                 x = left + column * m.step
                 painter.drawLine(x, top, x, bottom)
-            self._bar_edges(place, left, right, (top, bottom), dotted=kind is RowKind.STRING)
+            painter.setPen(m.section_pen if place.number == 0 else m.bar_pen)
+            painter.drawLine(left, top, left, bottom)
 
-    def _bar_edges(
-        self, place: BarPlace, left: int, right: int, edges: tuple[int, int], dotted: bool
-    ) -> None:
-        top, bottom = edges
-        painter, m, head = self._painter, self._m, place.bar.head
-        painter.setPen(m.section_pen if place.number == 0 else m.bar_pen)
-        painter.drawLine(left, top, left, bottom)
-        middle = (top + bottom) // 2
-        if head.repeat_open:
-            painter.fillRect(left, top, 3, bottom - top, m.soft)
-            if dotted:
-                painter.fillRect(left + 6, middle - 1, 3, 3, m.soft)
-        if head.repeat_close:
-            painter.fillRect(right - 3, top, 3, bottom - top, m.soft)
-            if dotted:
-                painter.fillRect(right - 9, middle - 1, 3, 3, m.soft)
+    def paint_repeats(self, area: QRect) -> None:
+        """Paint the signs of repeats, over the notes and the cursor at their bar lines."""
+        step, rows = self._m.step, self._rows
+        parts = {rows[index].part: None for index in self._rows_in(area)}
+        for place in self._columns.bars_between(area.left() // step - 1, area.right() // step + 1):
+            if place.bar.head.repeat_open:
+                self._repeat(place.column * step, 1, parts)
+            if place.bar.head.repeat_close:
+                self._repeat((place.column + place.steps) * step, -1, parts)
+
+    def _repeat(self, x: int, way: int, parts: Iterable[int]) -> None:
+        """A thick line with two dots a part, to the right (``way`` 1) or the left of a bar line."""
+        painter, m = self._painter, self._m
+        thick, dot = m.unit, m.unit * 0.6
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(m.ink)
+        for part in parts:
+            strings = self._rows.of_part(part)[1:-1]
+            top, bottom = self._tops[strings[0]], self._tops[strings[-1] + 1]
+            painter.fillRect(x if way > 0 else x - thick, top, thick, bottom - top, m.ink)
+            upper = max(0, len(strings) // 2 - 1)
+            for string in (upper, len(strings) - upper):
+                y = self._tops[strings[0] + string]
+                painter.drawEllipse(QPointF(x + way * (thick + dot * 1.7), y), dot, dot)
 
     def _end_line(self, area: QRect) -> None:
         end = self._columns.total * self._m.step

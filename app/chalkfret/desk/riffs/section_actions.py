@@ -58,7 +58,7 @@ class SectionActions:
                    self._repeat, separated=True),
             Action("bar_repeat_off", _("Take the repeat away"), ("Ctrl+Shift+R",), _BAR,
                    self._repeat_off),
-            Action("bar_ending", _("&Ending: first, second, none"), ("Ctrl+E",), _BAR,
+            Action("bar_ending", _("&Ending: next one, none"), ("Ctrl+E",), _BAR,
                    self._ending),
         ]  # fmt: skip
 
@@ -114,8 +114,7 @@ class SectionActions:
 
     def _ending(self) -> None:
         section, (first, count) = self._grid.here.section, self.bars_meant()
-        passes = self._document.lesson.sections[section].bars[first].head.passes
-        following = {(): (1,), (1,): (2,), (2,): ()}.get(passes, ())
+        following = repeats.next_ending(self._document.lesson.sections[section].bars, first)
         self._attempt(
             _("Change the ending of bar {bar} in section {section}"),
             lambda one: repeats.set_passes(one, section, first, count, following),
