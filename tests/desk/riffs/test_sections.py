@@ -347,9 +347,9 @@ def test_figures_wait_for_a_note(show):
     grid, note = window.page("riffs").grid, window.page("riffs").panel.note
     fields = (note.spelling, note.voice, note.bend, note.trill, note.tremolo, note.artificial)
     assert not any(field.isEnabled() for field in fields)
-    assert "No note under the cursor" in note.what.text()
+    assert "None: type a fret" in note.what.text()
     press("F8")
-    assert "No note under the cursor" in window.foot.sentence
+    assert "no note under the cursor" in window.foot.sentence
     assert grid.hasFocus()
     press("5", "F8")
     assert note.spelling.hasFocus()

@@ -90,7 +90,7 @@ class Ruler(QHeaderView):
         taken = left + 5 + m.strong_fm.horizontalAdvance(number) + m.unit
         taken = self._ending(painter, place, taken)
         for first, count in tuplets(place.bar.head):
-            self._tuplet(painter, left + first * m.step, count)
+            self._tuplet(painter, left + first * m.step, count, taken)
         painter.setFont(m.text_font)
         painter.setPen(m.soft_pen)
         for beat, column in enumerate(beat_columns(place.bar.head)):
@@ -135,16 +135,17 @@ class Ruler(QHeaderView):
         painter.drawText(QRect(start + 4, top, wide + 1, m.ruler - top), _LEFT, words)
         return start + 4 + wide + m.unit
 
-    def _tuplet(self, painter: QPainter, left: int, count: int) -> None:
-        """The number of a beat's steps in the middle of a thin bracket along the bottom."""
+    def _tuplet(self, painter: QPainter, left: int, count: int, taken: int) -> None:
+        """The number of a beat’s steps amid a thin bracket, right of what is ``taken``."""
         m = self._grid.metrics
         right, bottom = left + count * m.step - 3, m.ruler - 4
-        left += 3
+        middle = (left + 3 + right) // 2
+        left = max(left + 3, taken)
         wide = m.sign_fm.horizontalAdvance(str(count)) + m.unit
-        middle = (left + right) // 2
         painter.setPen(m.soft_pen)
-        painter.drawLine(left, bottom, left, bottom - 2)
-        painter.drawLine(left, bottom, middle - wide // 2, bottom)
+        if left < middle - wide // 2:
+            painter.drawLine(left, bottom, left, bottom - 2)
+            painter.drawLine(left, bottom, middle - wide // 2, bottom)
         painter.drawLine(middle + wide // 2, bottom, right, bottom)
         painter.drawLine(right, bottom, right, bottom - 2)
         painter.setFont(m.sign_font)

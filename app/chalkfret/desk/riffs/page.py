@@ -20,7 +20,6 @@ from chalkfret.desk.riffs.hint import is_silent
 from chalkfret.desk.riffs.move_actions import move_actions
 from chalkfret.desk.riffs.note_actions import NoteActions
 from chalkfret.desk.riffs.panel import SectionPanel
-from chalkfret.desk.riffs.panel.note_group import NO_NOTE
 from chalkfret.desk.riffs.panel.panel import Meant
 from chalkfret.desk.riffs.section_actions import SectionActions
 from chalkfret.desk.riffs.strip import SectionStrip
@@ -159,7 +158,7 @@ class RiffsPage(QWidget):
 
     def _to_note(self) -> None:
         if self.typist.meant() is None:
-            self._document.said.emit(_(NO_NOTE))
+            self.typist.say_nothing_is_meant()
         else:
             self._lead_to(self.panel.note.spelling)
 

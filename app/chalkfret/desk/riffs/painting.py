@@ -98,7 +98,7 @@ class CellPainter:
     def _repeat(self, x: int, way: int, parts: Iterable[int]) -> None:
         """A thick line with two dots a part, to the right (``way`` 1) or the left of a bar line."""
         painter, m = self._painter, self._m
-        thick, dot = m.unit, m.unit * 0.6
+        thick, dot = max(3, m.unit * 3 // 5), m.unit * 0.45
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(m.ink)
         for part in parts:

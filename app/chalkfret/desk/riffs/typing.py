@@ -191,7 +191,7 @@ class Typist(QObject):
         """Change every note that is meant by one undo step; say so where there is none."""
         spots = self.meant_notes()
         if not spots:
-            return self._say_nothing_is_meant()
+            return self.say_nothing_is_meant()
 
         def whole(lesson: Lesson) -> Lesson:
             for spot in spots:
@@ -208,12 +208,13 @@ class Typist(QObject):
         """Like ``change_meant``, for an edit that takes all that is meant at a time."""
         span = self.meant_span()
         if span is None:
-            return self._say_nothing_is_meant()
+            return self.say_nothing_is_meant()
         words = place_words(self._document.lesson, span.start.section, span.start.bar)
         key = None if merge is None else (merge, span)
         return self._document.attempt(text.format(**words), lambda one: edit(one, span), key)
 
-    def _say_nothing_is_meant(self) -> bool:
+    def say_nothing_is_meant(self) -> bool:
+        """Say at the window's foot that there is no note to change; False."""
         self._document.said.emit(
             _("There is no note under the cursor: type a fret first, or move onto a note.")
         )

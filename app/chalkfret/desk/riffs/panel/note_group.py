@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from fractions import Fraction
-from typing import Final
 
 from msgspec import Struct
 
@@ -44,9 +43,8 @@ from chalkfret.model import (
 )
 from chalkfret.model.limits import BEND_CENTS_MAX, FRET_MAX
 from chalkfret.theory.naming import shown
-from chalkfret.words.text import N_, _
+from chalkfret.words.text import _
 
-NO_NOTE: Final = N_("No note under the cursor: type a fret, or move onto a note, to set figures.")
 _POINT = re.compile(r"([+-]?\d+)(?:@(\d+(?:/\d+)?))?")
 
 
@@ -182,7 +180,7 @@ class NoteGroup(SectionGroup):
         for control in self._controls:
             control.setEnabled(now is not None)
         if now is None:
-            self.what.setText(_(NO_NOTE))
+            self.what.setText(_("None: type a fret or move onto a note."))
         else:
             self.what.setText(self._describe(section, now))
         self._show_note(None if now is None else now.note)
