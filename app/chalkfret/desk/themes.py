@@ -22,13 +22,16 @@ def theme_actions(look: Look, settings: Kept[Settings]) -> list[Action]:
         settings.change(theme=theme)
         look.show_theme(theme)
 
+    def is_chosen(theme: Theme) -> bool:
+        return settings.value.theme is theme
+
     return [
         Action(
             f"theme_{theme.value}",
             text,
             menu=N_("&View"),
             run=partial(choose, theme),
-            checked=lambda theme=theme: settings.value.theme is theme,
+            checked=partial(is_chosen, theme),
             separated=theme is Theme.SYSTEM,
         )
         for theme, text in words.items()

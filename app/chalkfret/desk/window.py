@@ -236,10 +236,13 @@ class Window(QMainWindow):
     def _go_to(self, spot: Spot) -> None:
         """Show a cell of the grid."""
         from chalkfret.desk.riffs.cursor import Cursor, kept
+        from chalkfret.desk.riffs.page import RiffsPage
 
         self.show_page("riffs")
+        riffs = self.page("riffs")
         cursor = Cursor(spot.section, spot.bar, spot.onset, spot.part, spot.course)
-        self._pages["riffs"].grid.move_to(kept(self.document.lesson, cursor))
+        if isinstance(riffs, RiffsPage):
+            riffs.grid.move_to(kept(self.document.lesson, cursor))
 
     # Actions
 

@@ -128,7 +128,8 @@ class FilesList(QWidget):
         for item in self._items.values():
             height += max(self.tree.visualItemRect(item).height(), metrics.height())
             for at in range(item.childCount()):
-                child = item.child(at)
+                if (child := item.child(at)) is None:
+                    continue
                 room = QRect(0, 0, width, 10_000)
                 words = metrics.boundingRect(room, Qt.TextFlag.TextWordWrap, child.text(0))
                 child.setSizeHint(0, QSize(unit, words.height() + unit // 2))

@@ -69,9 +69,11 @@ class Group(QWidget):
             QTimer.singleShot(0, self._saying, lambda: reveal(field, self._saying))
 
     def _place_saying(self, field: Field) -> None:
-        control: QWidget = field
-        while control.parentWidget() is not self:
+        control: QWidget | None = field
+        while control is not None and control.parentWidget() is not self:
             control = control.parentWidget()
+        if control is None:
+            return
         row = self._row_of(control)
         placed = self._row_of(self._saying)
         if row < 0 or placed == row + 1:
@@ -82,8 +84,8 @@ class Group(QWidget):
 
     def _row_of(self, widget: QWidget) -> int:
         """The row of the form in which a widget is; -1 where it is in none."""
-        row, _role = self._form.getWidgetPosition(widget)
-        return row
+        place = self._form.getWidgetPosition(widget)  # row and role, typed as an object
+        return int(place[0]) if isinstance(place, tuple) else -1
 
     def _dress(self) -> None:
         self._column.setSpacing(self._look.unit())
@@ -98,8 +100,8 @@ def reveal(field: QWidget, saying: Saying) -> None:
         above = above.parentWidget()
     if above is None or not saying.isVisible():
         return
-    layout = above.widget().layout()
-    if layout is not None:
+    inside = above.widget()
+    if inside is not None and (layout := inside.layout()) is not None:
         layout.activate()
     above.ensureWidgetVisible(saying, 0, saying.height())
     above.ensureWidgetVisible(field, 0, 0)
