@@ -410,3 +410,14 @@ def test_a_tuplet_tells_its_number_over_its_beat(show):
         assert shown(count) > 5
     press("Shift+8")
     assert shown(8) == 0
+
+
+def test_undo_leads_to_guitars_that_come_back(show):
+    window = show(lesson(section("A", "q 6:0 3", "q 6:1", "q 6:2")))
+    grid = window.page("riffs").grid
+    press("Right", "Ctrl+Down")
+    window.registry.run("part_remove")
+    press("Ctrl+Home", "Ctrl+Up", "Right", "Ctrl+Z")
+    assert (grid.here.tick, grid.here.part) == (QUARTER // 4, 1)
+    press("Ctrl+Shift+G", "Ctrl+Z")
+    assert len(window.document.lesson.parts) == grid.here.part + 1 == 3

@@ -16,7 +16,12 @@ from chalkfret.model import Bars, Lesson, Notes
 
 
 def changed_place(before: Lesson, after: Lesson, here: Cursor) -> Cursor:
-    """The place of ``after`` at which it differs first; ``here`` where no section does."""
+    """The place of ``after`` at which it differs first; ``here`` where no section does.
+
+    A part that comes or goes leads to where it stands, at the cursor's time.
+    """
+    if [part.id for part in before.parts] != [part.id for part in after.parts]:
+        return moves.kept(after, replace(here, part=_first_other_part(before, after), course=1))
     for index, section in enumerate(after.sections):
         old = before.sections[index] if index < len(before.sections) else None
         if old is section:
@@ -28,6 +33,14 @@ def changed_place(before: Lesson, after: Lesson, here: Cursor) -> Cursor:
     if len(before.sections) > len(after.sections):
         return moves.at(after, here, len(after.sections) - 1, 0)
     return here
+
+
+def _first_other_part(before: Lesson, after: Lesson) -> int:
+    pairs = zip(before.parts, after.parts, strict=False)
+    return next(
+        (index for index, (one, two) in enumerate(pairs) if one.id != two.id),
+        min(len(before.parts), len(after.parts)),
+    )
 
 
 def _in_bars(after: Lesson, start: Cursor, old: Bars, here: Cursor) -> Cursor:
