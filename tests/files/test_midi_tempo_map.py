@@ -1,7 +1,7 @@
 """No bar line is more than 1 ms off the exact integral, in however many bars, at any speed."""
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from chalkfret.files.midi import MidiOptions, midi_bytes
@@ -109,7 +109,17 @@ def sections(draw: st.DrawFn, letter: str) -> Section:
     )
 
 
+# Found by fuzzing: a pause of under a millisecond, left to the tempo, made a line 1.1 ms early.
+TINY_PAUSE = section(
+    "B",
+    " | ",
+    heads={0: BarHead(pickup=1), 1: BarHead(pauses=(Pause(0, PauseKind.BREAK, 0.0004),))},
+    tempo=Tempo(40.0, BeatUnit.HALF),
+)
+
+
 @given(sections("A"), sections("B"), st.sampled_from([0.41, 1.0, 2.0]))
+@example(section("A", "", tempo=Tempo(40.0, BeatUnit.DOTTED_HALF)), TINY_PAUSE, 0.41)
 def test_whatever_the_section(first: Section, second: Section, speed: float) -> None:
     """Lines are found by their markers' bars: by what the grid says, read through the file."""
     from chalkfret.files.midi.grid import grid

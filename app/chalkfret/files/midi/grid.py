@@ -25,7 +25,7 @@ from chalkfret.timeline.swing import warp
 
 SLOWEST: Final = 4.0  # quarters a minute; 24 bits of microseconds end at 3.58
 _LONGEST: Final = 60.0 / SLOWEST  # seconds that a quarter may last
-_SHORTEST: Final = 0.001  # seconds; a shorter pause is left to the tempo's correction
+_SHORTEST: Final = 0.0001  # seconds; a shorter pause is left to the tempo's correction
 
 
 def stop_ticks(seconds: float, unit: int = QUARTER) -> int:
