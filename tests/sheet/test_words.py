@@ -62,7 +62,8 @@ def test_a_block_that_is_too_high_is_cut_between_its_lines(heights, room):
     items, y = [], 0.0
     for height in heights:
         y += height
-        items.append(Text(0.0, y, "line", 0.8 * height, 10.0))
+        # As lines of text stand: what hangs below the baseline is within the line's own height.
+        items.append(Text(0.0, y - 0.2 * height, "line", 0.8 * height, 10.0))
     items.append(Line(0.0, y, 10.0, y, 0.1))
     pieces = split(Block(100.0, y, tuple(items)), room)
     assert all(piece.height <= room + 1e-9 for piece in pieces)
@@ -73,3 +74,12 @@ def test_a_block_that_is_too_high_is_cut_between_its_lines(heights, room):
         for item in piece.items:
             if isinstance(item, Text):
                 assert item.y <= piece.height + 1e-6
+
+
+def test_lines_that_stand_into_one_another_still_make_pieces_within_the_room():
+    """Found by fuzzing: a run without a place to cut was left higher than the page."""
+    lines = [(8.0, 6.4), (12.0, 3.2), (15.0, 2.4)]
+    items = tuple(Text(0.0, y, "line", size, 10.0) for y, size in lines)
+    pieces = split(Block(100.0, 15.0, items), 10.0)
+    assert all(piece.height <= 10.0 for piece in pieces)
+    assert sum(len(piece.items) for piece in pieces) == 3

@@ -24,8 +24,11 @@ def split(block: Block, height: float) -> tuple[Block, ...]:
             edges.append(top)
         low = max(low, bottom)
     for edge, following in zip(edges, [*edges[1:], block.height], strict=True):
-        if following - starts[-1] > height and edge > starts[-1]:
-            starts.append(edge)
+        if following - starts[-1] > height:
+            while edge - starts[-1] > height:
+                starts.append(starts[-1] + height)
+            if edge > starts[-1]:
+                starts.append(edge)
     while block.height - starts[-1] > height:
         starts.append(starts[-1] + height)
     ends = [*starts[1:], block.height]
