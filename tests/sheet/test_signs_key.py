@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from msgspec.structs import replace
 
-from chalkfret.model import Key, Lesson, SectionShow
+from chalkfret.model import Key, Lesson, SectionShow, SheetOptions
 from chalkfret.sheet.display import Face, Text
 from chalkfret.sheet.layout import SheetRequest, sheet
 from tests.builder import lesson, section
@@ -47,6 +47,15 @@ def test_a_row_of_degrees_says_so_at_its_left():
     assert row.y == degrees[0].y
     assert row.x + row.width < min(item.x for item in degrees)
     assert row.face is not Face.SEMIBOLD
+
+
+def test_a_system_as_high_as_the_page_leaves_room_for_the_key():
+    """Found by fuzzing, in large print on landscape paper."""
+    line = "q 6:1h 2p 3m 4"
+    many = lesson(section("A", *[line] * 7))
+    wide = SheetOptions(landscape=True, large_print=True)
+    made = sheet(replace(many, head=replace(many.head, sheet=wide)), SheetRequest(), FLAT)
+    assert made.page(made.page_count).bars()
 
 
 @given(lessons())

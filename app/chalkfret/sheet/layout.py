@@ -151,6 +151,9 @@ def sheet(lesson: Lesson, request: SheetRequest, measurer: Measurer) -> Sheet:
     pieces = _before_music(lesson, sections, parts, style, measurer, room)
     banners: list[tuple[Section, int]] = []
     runs: dict[str, _Run] = {}
+    used = signs_used(sections, parts)
+    key = key_block(used, style, measurer) if used else None
+    key_gap = 5.0 * style.words
     for section in sections:
         heading = banner(heading_of(lesson, section, parts, style, measurer))
         banners.append((section, len(pieces)))
@@ -161,16 +164,16 @@ def sheet(lesson: Lesson, request: SheetRequest, measurer: Measurer) -> Sheet:
             )
             gap = 0.0
         scheme = scheme_of(lesson, section, parts, style, measurer)
-        plan = _fitting_plan(section, scheme, section is sections[-1], room)
+        final = section is sections[-1]
+        below = key.height + key_gap if key is not None and final else 0.0
+        plan = _fitting_plan(section, scheme, final, room - below)
         starts = tuple([system.start for system in plan.systems])
         runs[section.id] = _Run(len(pieces), starts, len(section.bars))
         pieces.extend(_system_pieces(plan))
-    used = signs_used(sections, parts)
-    if used:
-        # Never alone on a page.
+    if key is not None:
+        # Never alone on a page: the last section left room for it below any of its systems.
         pieces[-1] = replace(pieces[-1], keep=True)
-        key = key_block(used, style, measurer)
-        pieces.append(Piece(key.height, 5.0 * style.words, partial(_same, key)))
+        pieces.append(Piece(key.height, key_gap, partial(_same, key)))
     return Sheet(lesson, style, measurer, tuple(pieces), tuple(banners), runs)
 
 
