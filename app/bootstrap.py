@@ -26,7 +26,7 @@ NO_SPACE = (
 )
 
 
-class Fault(Exception):  # noqa: N818
+class Fault(Exception):
     """What keeps the program from starting: one sentence with its remedy."""
 
 

@@ -26,7 +26,7 @@ class Made:
     place: str
 
 
-class NotFollowed(Exception):  # noqa: N818 - it is what the walk says
+class NotFollowed(Exception):
     """A code whose literals cannot be found: make it easier to follow."""
 
 

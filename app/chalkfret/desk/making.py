@@ -27,7 +27,7 @@ from chalkfret.files.export import Output, Result, run
 _CHILD = "from chalkfret.desk.making import child; child()"
 
 
-class MakerFailed(Exception):  # noqa: N818
+class MakerFailed(Exception):
     """The process ended without results; what it said, where it said anything."""
 
 

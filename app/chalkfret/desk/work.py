@@ -23,7 +23,7 @@ from typing import Any
 from PySide6.QtCore import QObject, Signal, Slot
 
 
-class Cancelled(Exception):  # noqa: N818
+class Cancelled(Exception):
     """Raised by ``Progress.step`` in a task that nobody waits for any more."""
 
 

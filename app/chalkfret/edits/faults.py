@@ -9,7 +9,7 @@ from __future__ import annotations
 from chalkfret.model import Fault, Where, fault
 
 
-class CannotEdit(Exception):  # noqa: N818 -- it is said to the teacher, it is no error of ours
+class CannotEdit(Exception):
     """The edit asked for is impossible; the lesson stays as it is. ``fault`` says why and where."""
 
     def __init__(self, fault: Fault) -> None:

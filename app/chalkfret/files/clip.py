@@ -14,7 +14,7 @@ from chalkfret.files.lesson_file import SIZE_MAX
 from chalkfret.model.value import Value
 
 
-class NoClip(ValueError):  # noqa: N818 - what it is
+class NoClip(ValueError):
     """What is on the clipboard is not ours, or not whole."""
 
 

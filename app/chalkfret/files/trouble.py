@@ -9,7 +9,7 @@ from typing import Final
 from chalkfret.model import Fault, fault
 
 
-class FileTrouble(Exception):  # noqa: N818 - what it is, not that it is one
+class FileTrouble(Exception):
     """Something a user can mend; ``faults`` say what, ``words`` makes the sentences."""
 
     def __init__(self, *faults: Fault) -> None:

@@ -51,7 +51,7 @@ def degree_shown(degree: str) -> str:
     return SIGNS[degree.count("#") - degree.count("b")] + degree[-1]
 
 
-class CannotRead(Exception):  # noqa: N818 - it reads as a sentence where it is raised
+class CannotRead(Exception):
     """What was typed is no note or tuning; ``fault`` says which part of it and why."""
 
     def __init__(self, why: Fault) -> None:

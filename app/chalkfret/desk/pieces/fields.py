@@ -18,7 +18,7 @@ from PySide6.QtWidgets import QLineEdit
 from chalkfret.desk.writing import Writing
 
 
-class Unreadable(ValueError):  # noqa: N818
+class Unreadable(ValueError):
     """What a reader raises for text it cannot read: a sentence that says why.
 
     ``unfinished`` where more typing may mend it, so that nobody is told off in mid-word.
