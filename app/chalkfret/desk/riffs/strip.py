@@ -14,7 +14,7 @@ from chalkfret.desk.look import Look, mixed
 from chalkfret.desk.pieces.dress import follow
 from chalkfret.desk.riffs.metrics import Metrics
 from chalkfret.desk.riffs.strip_words import section_text, tempo_text
-from chalkfret.model import QUARTER, Section, Tempo
+from chalkfret.model import QUARTER, Lesson, Section, Tempo
 from chalkfret.words.music import key_words
 from chalkfret.words.text import _
 
@@ -99,8 +99,8 @@ class SectionStrip(QWidget):
     def sizeHint(self) -> QSize:
         return QSize(self._look.unit(60), self._look.unit(9))
 
-    def _changed(self, before: object, after: object) -> None:
-        if before.sections is not after.sections:  # type: ignore[attr-defined]
+    def _changed(self, before: Lesson, after: Lesson) -> None:
+        if before.sections is not after.sections:
             self._later.start()
 
     def reckon(self) -> None:
