@@ -53,14 +53,18 @@ def test_equal_bars_stay_one_object() -> None:
 
 def test_a_wished_name_gets_a_number_where_it_is_taken() -> None:
     assert part_name(low("w 6:0"), "Low") == "Low"
-    assert part_name(low("w 6:0", "w 6:0"), "Guitar 1") == "Guitar 1 2"
+    two = low("w 6:0", "w 6:0")
+    assert part_name(two, "Guitar 1") == "Guitar 3", "a number at its end counts on"
+    named = rename(two, 1, "Low")
+    assert part_name(named, "Low") == "Low 2"
+    assert part_name(named, "Guitar 1") == "Guitar 2"
 
 
 def test_there_is_an_end_to_parts() -> None:
     found = low("w 6:0")
     while len(found.parts) < PARTS_MAX:
         found = copy_from(found, 0)
-    assert names(found)[-1] == "Guitar 1 2"
+    assert sorted(names(found)) == sorted(f"Guitar {n + 1}" for n in range(PARTS_MAX))
     with pytest.raises(CannotEdit) as error:
         add(found, "Low", DROP)
     assert error.value.fault.code == "parts_max"
@@ -84,7 +88,7 @@ def test_a_copy_has_notes_tone_voice_and_retunings() -> None:
     before = set_tone(low("w 6:0", "w 5:1"), 0, "neck")
     before = set_voice(retune(before, 0, 0, DROP), 0, Voice(Drive.HEAVY))
     after = copy_from(before, 0)
-    assert names(after) == ["Guitar 1", "Guitar 1 2", "Guitar 2"]
+    assert names(after) == ["Guitar 1", "Guitar 3", "Guitar 2"]
     assert rows(after, 1) == riff("w 6:0")
     assert rows(after, 1)[0] is rows(before)[0]
     assert (after.parts[1].tone, after.parts[1].voice) == ("neck", Voice(Drive.HEAVY))

@@ -44,8 +44,11 @@ def letter(lesson: Lesson) -> str:
 
 
 def part_name(lesson: Lesson, wished: str) -> str:
-    """The wished name, or with a number behind it where it is taken."""
+    """The wished name; where it is taken, with the next free number at its end, from 2."""
     used = {part.name for part in lesson.parts}
     if wished not in used:
         return wished
-    return next(name for n in count(2) if (name := f"{wished} {n}") not in used)
+    stem, _space, number = wished.rpartition(" ")
+    if not (stem and number.isdecimal()):
+        stem, number = wished, "1"
+    return next(name for n in count(int(number) + 1) if (name := f"{stem} {n}") not in used)

@@ -444,3 +444,11 @@ def test_notes_and_bars_name_their_section(show):
     press("PgDown")
     assert panel.notes.title.text() == "Teacher’s notes, section B"
     assert panel.bars.title.text() == "Bars, section B"
+
+
+def test_a_guitar_with_the_same_notes_gets_the_next_number(show):
+    window = show(new_lesson())
+    press("5", "Ctrl+Shift+H", "Ctrl+Shift+H")
+    names = [part.name for part in window.document.lesson.parts]
+    assert sorted(names) == ["Guitar 1", "Guitar 2", "Guitar 3"]
+    assert all(window.document.lesson.sections[0].bars[0].notes)
