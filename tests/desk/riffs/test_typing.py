@@ -138,6 +138,47 @@ def test_marks_mean_the_note_just_typed(show):
     assert [note.marks for note in notes_of(window)] == [(Sign.PALM_MUTE,), (Sign.HAMMER_ON,)]
 
 
+def test_marks_and_lengths_mean_all_of_the_chord_just_typed(show):
+    window = show(new_lesson())
+    grid = window.page("riffs").grid
+    press("Ctrl+N", "Shift+Down", "5", "M", ".")
+    muted = (Sign.PALM_MUTE,)
+    assert notes_of(window) == tuple(Note(0, 2 * STEP, course, 5, marks=muted) for course in (1, 2))
+    assert (grid.anchor, grid.here) == (Cursor(0, 0, 2 * STEP, 0, 1), Cursor(0, 0, 2 * STEP, 0, 2))
+    press("Alt+.", "7", "M", "M")
+    assert [(note.onset, note.length, note.marks) for note in notes_of(window)] == [
+        *[(0, QUARTER, muted)] * 2,
+        *[(QUARTER, STEP, ())] * 2,
+    ]
+    press("Backspace")
+    assert [note.onset for note in notes_of(window)] == [0, 0]
+    press("9", "Alt+Up", "H", "O")
+    assert notes_of(window)[2:] == tuple(Note(QUARTER, STEP, course, 10) for course in (1, 2))
+
+
+def test_marks_mean_the_chord_just_typed_over_other_notes(show):
+    window = show(lesson(section("A", "s 1:1+2:1 1:2+2:2 1:3+2:3")))
+    at(window, 0, 0, 0, 0, 1)
+    press("Shift+Down", "5", "M", "7", "H")
+    marked = [(note.fret, note.marks) for note in notes_of(window)]
+    palm_muted, hammered, untouched = (5, (Sign.PALM_MUTE,)), (7, (Sign.HAMMER_ON,)), (3, ())
+    assert marked == [palm_muted] * 2 + [hammered] * 2 + [untouched] * 2
+
+
+def test_marks_mean_the_note_just_typed_over_another_until_the_cursor_moves(show):
+    window = show(new_lesson())
+    at(window, 0, 0, 0, 0, 6)
+    press("0", "3", "Home", "0", "M")
+    assert [note.marks for note in notes_of(window)] == [(Sign.PALM_MUTE,), ()]
+    press("Home", "M", "0", "M", "0", "M")
+    assert [note.marks for note in notes_of(window)] == [(Sign.PALM_MUTE,)] * 2
+    press("Home", "7", "Left", "Right", "M")
+    assert [note.marks for note in notes_of(window)] == [(Sign.PALM_MUTE,), ()]
+    press("Home", "8", "Backspace")
+    assert [(note.onset, note.fret) for note in notes_of(window)] == [(STEP, 0)]
+    assert window.page("riffs").grid.here.tick == 0
+
+
 def test_a_mark_without_a_note_is_refused_in_the_foot_and_leaves_no_step(show):
     window = show(new_lesson())
     at(window, 0, 0, 0, 0, 6)

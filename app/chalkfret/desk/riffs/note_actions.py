@@ -139,29 +139,32 @@ class NoteActions:
     def _toggler(self, mark: Mark, name: str) -> Callable[[], None]:
         def toggle() -> None:
             text = _("Mark {mark} in section {section}, bar {bar}")
-            if self._is_on(mark):
+            on = self._is_on(mark)
+            if on:
                 text = _("Take away {mark} in section {section}, bar {bar}")
             text = text.replace("{mark}", name)
-            if self._grid.anchor is not None:
+
+            def edit(lesson: Lesson, spot: Spot) -> Lesson:
+                note = notes.note_at(lesson, spot)
+                is_wanted = note is not None and (mark in note.marks) == on
+                return marks.toggle_mark(lesson, spot, mark) if is_wanted else lesson
+
+            if self._typist.selected_span() is not None:
                 self._typist.change_span(
                     text, lambda lesson, span: marks.toggle_mark_in(lesson, span, mark)
                 )
             else:
-                self._typist.change_meant(
-                    text, lambda lesson, spot: marks.toggle_mark(lesson, spot, mark)
-                )
+                self._typist.change_meant(text, edit)
 
         return toggle
 
     def _is_on(self, mark: Mark) -> bool:
         """Whether toggling takes the mark away."""
-        lesson = self._document.lesson
-        if self._grid.anchor is not None:
-            span = self._typist.meant_span()
-            return span is not None and marks.is_marked(lesson, span, mark)
-        spot = self._typist.meant()
-        note = None if spot is None else notes.note_at(lesson, spot)
-        return note is not None and mark in note.marks
+        lesson, selected = self._document.lesson, self._typist.selected_span()
+        if selected is not None:
+            return marks.is_marked(lesson, selected, mark)
+        meant = [notes.note_at(lesson, spot) for spot in self._typist.meant_notes()]
+        return all(note is not None and mark in note.marks for note in meant)
 
     def _change_mark(
         self, name: str, change: Callable[[Note], tuple[Mark | None, Mark | None]]
@@ -258,16 +261,11 @@ class NoteActions:
             )
 
     def _clear_back(self) -> None:
-        """Clear the note just typed and write there again; else step back and clear."""
-        grid = self._grid
-        if grid.anchor is not None:
-            self._clear()
-            return
-        spot = self._typist.meant()
-        under = note_under(self._document.lesson, grid.here)
-        if spot is not None and under is None:
-            grid.move_to(replace(grid.here, section=spot.section, bar=spot.bar, tick=spot.onset))
-        else:
+        """Clear the notes just typed and write there again; else step back and clear."""
+        grid, typed = self._grid, self._typist.just_typed()
+        if typed:
+            self._typist.go_back_to(typed)
+        elif grid.anchor is None:
             grid.move_to(moves.step_back(self._document.lesson, grid.here))
         self._clear()
 

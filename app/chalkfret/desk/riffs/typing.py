@@ -3,7 +3,8 @@
 - A digit writes a fret and moves on by the note's length; Ctrl and a digit writes ten more, Ctrl
   and Shift twenty more. So 1 and 2 in a row are two notes, and Ctrl+2 is fret 12, however fast.
 - Shift and a digit cuts the beat into so many steps.
-- Lengths and marks mean the note under the cursor; right after typing, the note just typed.
+- Lengths and marks mean the note under the cursor; right after typing, all the notes just typed,
+  until the cursor is moved.
 - With strings selected a fret is written on all of them; with parts selected on the cursor's
   string of each.
 """
@@ -37,10 +38,11 @@ _KEYPAD = Qt.KeyboardModifier.KeypadModifier
 
 @dataclass(frozen=True)
 class _Typed:
-    """The note just typed, and where the cursor went: while it is there, the note is meant."""
+    """The notes just typed, and where the cursor went: while it is there, they are meant."""
 
-    spot: Spot
+    spots: tuple[Spot, ...]
     cursor: Cursor
+    anchor: Cursor | None
 
 
 def place_words(lesson: Lesson, section: int, bar: int) -> dict[str, str | int]:
@@ -56,6 +58,7 @@ class Typist(QObject):
         self._document, self._grid = document, grid
         self._typed: _Typed | None = None
         grid.typed.connect(self.take)
+        grid.moved.connect(self._forget)
 
     def take(self, event: QKeyEvent) -> None:
         """A key that no action has: digits, with what is held beside them."""
@@ -79,8 +82,7 @@ class Typist(QObject):
 
     def fret(self, fret: int) -> None:
         """Write a fret at the cursor, on every selected string, and move on."""
-        grid, lesson = self._grid, self._document.lesson
-        spots = self._chord_spots()
+        lesson, spots = self._document.lesson, self._chord_spots()
         spot = spots[0]
         section = lesson.sections[spot.section]
         new_bar = spot.bar == len(section.bars)
@@ -98,18 +100,21 @@ class Typist(QObject):
                 return
             if notes_differ(before, spots, fret):
                 return  # refused: the cursor stays where the sentence points
-        after = self._document.lesson
-        held = notes.sound_length(after, spot)
-        start = replace(grid.here, bar=spot.bar, tick=spot.onset, section=spot.section)
-        chord = len(spots) > 1
-        target = moves.after_typing(after, start, held)
-        last = replace(target, course=spots[-1].course, part=spots[-1].part) if chord else target
-        # Known before the cursor moves: whoever hears of that shows the note that is meant.
-        self._typed = _Typed(spot, last)
+        self._go_behind(spots)
+
+    def _go_behind(self, spots: list[Spot]) -> None:
+        """Go on right behind notes just typed, with the strings or parts of a chord selected."""
+        grid, lesson, first, last = self._grid, self._document.lesson, spots[0], spots[-1]
+        start = Cursor(first.section, first.bar, first.onset, first.part, first.course)
+        held = max(notes.sound_length(lesson, spot) for spot in spots)
+        target = moves.after_typing(lesson, start, held)
+        cursor = replace(target, course=last.course, part=last.part)
+        chord = len(spots) > 1 and grid.anchor is not None
         if chord:
-            anchor = replace(target, course=spots[0].course, part=spots[0].part)
-            grid.move_to(anchor)
-        grid.move_to(last, select=chord)
+            grid.move_to(target)
+        # Known before the cursor moves: whoever hears of that shows the note that is meant.
+        self._typed = _Typed(tuple(spots), cursor, target if chord else None)
+        grid.move_to(cursor, select=chord)
 
     def _chord_spots(self) -> list[Spot]:
         """The cells that a fret is written in: the cursor's, the strings selected there, or the
@@ -142,16 +147,22 @@ class Typist(QObject):
 
     # The note that is meant
 
-    def meant(self) -> Spot | None:
-        """The note under the cursor, else the one just typed."""
-        lesson, cursor = self._document.lesson, self._grid.here
-        under = note_under(lesson, cursor)
-        if under is not None:
-            return under
+    def _forget(self, cursor: Cursor) -> None:
+        """The cursor went elsewhere than typing took it: what is under it is meant again."""
+        if self._typed is not None and self._typed.cursor != cursor:
+            self._typed = None
+
+    def just_typed(self) -> list[Spot]:
+        """The notes just typed, as far as they are there; none once the cursor was moved."""
         typed = self._typed
-        if typed is None or typed.cursor != cursor:
-            return None
-        return typed.spot if self._note(typed.spot) is not None else None
+        if typed is None or self._grid.anchor not in (None, typed.anchor):
+            return []
+        return [spot for spot in typed.spots if self._note(spot) is not None]
+
+    def meant(self) -> Spot | None:
+        """The note just typed (of a chord its first), else the one under the cursor."""
+        typed = self.just_typed()
+        return typed[0] if typed else note_under(self._document.lesson, self._grid.here)
 
     def _note(self, spot: Spot) -> Note | None:
         lesson = self._document.lesson
@@ -161,8 +172,13 @@ class Typist(QObject):
         return notes.note_at(lesson, spot)
 
     def meant_notes(self) -> list[Spot]:
-        """All sounds selected, each once however often it is tied, or the note that is meant."""
+        """The notes just typed, else all sounds selected, each once however often it is tied, else
+        the note under the cursor.
+        """
         grid, lesson = self._grid, self._document.lesson
+        typed = self.just_typed()
+        if typed:
+            return typed
         if grid.anchor is not None:
             found = [
                 Spot(stretch.section, stretch.bar, part, phrase[0][1].onset, phrase[0][1].course)
@@ -173,17 +189,20 @@ class Typist(QObject):
         spot = self.meant()
         return [] if spot is None else [spot]
 
-    def meant_span(self) -> Span | None:
-        """The selection where it holds notes, else where the sound that is meant is struck."""
+    def selected_span(self) -> Span | None:
+        """The selection where it is meant: it holds notes, and none were just typed."""
         grid, lesson = self._grid, self._document.lesson
-        if grid.anchor is not None and not selection.is_empty(lesson, grid.span):
-            return grid.span
-        meant = self.meant()
-        spot = None if meant is None else notes.attack_of(lesson, meant)
-        if spot is None:
+        if grid.anchor is None or self.just_typed() or selection.is_empty(lesson, grid.span):
             return None
-        start = Moment(spot.section, spot.bar, spot.onset)
-        return Span(start, replace(start, tick=spot.onset + 1), (spot.part,), (spot.course,))
+        return grid.span
+
+    def meant_spans(self) -> list[Span]:
+        """The selection where it is meant, else where each sound that is meant is struck."""
+        selected = self.selected_span()
+        if selected is not None:
+            return [selected]
+        struck = (notes.attack_of(self._document.lesson, spot) for spot in self.meant_notes())
+        return [_span_at(spot) for spot in struck if spot is not None]
 
     def change_meant(
         self, text: str, edit: Callable[[Lesson, Spot], Lesson], merge: object = None
@@ -206,12 +225,19 @@ class Typist(QObject):
         self, text: str, edit: Callable[[Lesson, Span], Lesson], merge: object = None
     ) -> bool:
         """Like ``change_meant``, for an edit that takes all that is meant at a time."""
-        span = self.meant_span()
-        if span is None:
+        spans = self.meant_spans()
+        if not spans:
             return self.say_nothing_is_meant()
-        words = place_words(self._document.lesson, span.start.section, span.start.bar)
-        key = None if merge is None else (merge, span)
-        return self._document.attempt(text.format(**words), lambda one: edit(one, span), key)
+
+        def whole(lesson: Lesson) -> Lesson:
+            for span in spans:
+                lesson = edit(lesson, span)
+            return lesson
+
+        start = spans[0].start
+        words = place_words(self._document.lesson, start.section, start.bar)
+        key = None if merge is None else (merge, tuple(spans))
+        return self._document.attempt(text.format(**words), whole, key)
 
     def say_nothing_is_meant(self) -> bool:
         """Say at the window's foot that there is no note to change; False."""
@@ -246,23 +272,26 @@ class Typist(QObject):
 
     @property
     def behind_typed(self) -> Cursor | None:
-        """The place right behind the note just typed, while no other note is meant there."""
-        typed = self._typed
-        if typed is None or typed.cursor != self._grid.here:
-            return None
-        return None if note_under(self._document.lesson, typed.cursor) else typed.cursor
+        """The place right behind the notes just typed, while they are meant."""
+        return self._grid.here if self.just_typed() else None
+
+    def go_back_to(self, spots: list[Spot]) -> None:
+        """Go where notes were just typed, with the strings or parts of a chord selected."""
+        first, *others = (
+            Cursor(spot.section, spot.bar, spot.onset, spot.part, spot.course) for spot in spots
+        )
+        grid = self._grid
+        grid.move_to(moves.kept(self._document.lesson, first))
+        if others:
+            grid.move_to(moves.kept(self._document.lesson, others[-1]), select=True)
 
     @contextmanager
     def _going_on(self) -> Iterator[None]:
-        """Keep the cursor right behind the note just typed, however long that becomes."""
-        typed, follows = self._typed, self.behind_typed is not None
+        """Keep the cursor right behind the notes just typed, however long they become."""
+        typed = self.just_typed()
         yield
-        if typed is not None and follows:
-            held = notes.sound_length(self._document.lesson, typed.spot)
-            start = replace(self._grid.here, bar=typed.spot.bar, tick=typed.spot.onset)
-            behind = moves.after_typing(self._document.lesson, start, held)
-            self._typed = _Typed(typed.spot, behind)
-            self._grid.move_to(behind)
+        if typed:
+            self._go_behind(typed)
 
     def steps(self, count: int) -> None:
         """Cut the cursor's beat, or every beat that is selected, into so many steps."""
@@ -305,6 +334,12 @@ def notes_differ(lesson: Lesson, spots: list[Spot], fret: int) -> bool:
         if note is None or note.fret != fret:
             return True
     return False
+
+
+def _span_at(spot: Spot) -> Span:
+    """The span that takes what is struck at one spot."""
+    start = Moment(spot.section, spot.bar, spot.onset)
+    return Span(start, replace(start, tick=spot.onset + 1), (spot.part,), (spot.course,))
 
 
 def note_under(lesson: Lesson, cursor: Cursor) -> Spot | None:
