@@ -58,6 +58,15 @@ def test_a_system_as_high_as_the_page_leaves_room_for_the_key():
     assert made.page(made.page_count).bars()
 
 
+@pytest.mark.parametrize("rows", range(16))
+def test_banner_system_and_key_share_a_page_however_high_the_banner(rows):
+    notes = "\n\n".join(["A row of the teacher's notes."] * rows)
+    one = lesson(section("A", *["q 6:1h 2p 3m 4"] * 4, notes=notes))
+    wide = SheetOptions(landscape=True)
+    made = sheet(replace(one, head=replace(one.head, sheet=wide)), SheetRequest(), FLAT)
+    assert made.page(made.page_count).bars()
+
+
 @given(lessons())
 def test_the_key_is_never_alone_on_a_page(given_lesson):
     made = sheet(given_lesson, SheetRequest(), FLAT)

@@ -167,6 +167,11 @@ def sheet(lesson: Lesson, request: SheetRequest, measurer: Measurer) -> Sheet:
         final = section is sections[-1]
         below = key.height + key_gap if key is not None and final else 0.0
         plan = _fitting_plan(section, scheme, final, room - below)
+        if below and len(plan.systems) == 1:
+            # Banner, system and key stay on one page where banner and system alone would.
+            above = heading.height + next(_system_pieces(plan)).gap
+            if room - below < above + plan.heights[0] <= room:
+                plan = _fitting_plan(section, scheme, final, room - below - above)
         starts = tuple([system.start for system in plan.systems])
         runs[section.id] = _Run(len(pieces), starts, len(section.bars))
         pieces.extend(_system_pieces(plan))
