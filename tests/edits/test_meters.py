@@ -210,3 +210,12 @@ def test_other_bars_stay_the_same_objects() -> None:
     assert [one is two for one, two in zip(old.chunks, new.chunks, strict=True)] == [
         True, False, True, True,
     ]  # fmt: skip
+
+
+def test_a_bar_that_a_reflow_leaves_as_it_was_is_the_same_object() -> None:
+    """Found by fuzzing: a rest behind the changed bar was made anew."""
+    heads = {0: BarHead(meter=Meter(6, 8)), 1: BarHead(meter=Meter(3, 4))}
+    before = lesson(section("A", "q 6:0 1 2 | ", heads=heads))
+    after = set_meter(before, 0, 0, 2, Meter(3, 4), "reflow")
+    assert after.sections[0].bars[0].head.meter == Meter(3, 4)
+    assert after.sections[0].bars[1] is before.sections[0].bars[1]

@@ -18,7 +18,7 @@ from msgspec.structs import replace
 
 from chalkfret.edits import cue_places
 from chalkfret.edits.bars import pause_tick
-from chalkfret.edits.draft import settled
+from chalkfret.edits.draft import same_where_equal, settled
 from chalkfret.edits.faults import refuse
 from chalkfret.edits.place import Ruler, Spot, check_bars
 from chalkfret.edits.replacing import updated, with_section
@@ -194,7 +194,8 @@ def _reflowed(
     run = found.bars.splice(start, start + count, empty)
     after = with_section(lesson, section, replace(found, head=head_now, bars=run))
     after = paste(after, Spot(section, start, 0, 0, 1), clip)
-    return settled(after, section)
+    # Bars behind the change may be as they were, rests for one.
+    return same_where_equal(lesson, settled(after, section))
 
 
 def _starts(heads: list[BarHead]) -> list[int]:
