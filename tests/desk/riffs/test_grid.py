@@ -421,3 +421,24 @@ def test_undo_leads_to_guitars_that_come_back(show):
     assert (grid.here.tick, grid.here.part) == (QUARTER // 4, 1)
     press("Ctrl+Shift+G", "Ctrl+Z")
     assert len(window.document.lesson.parts) == grid.here.part + 1 == 3
+
+
+def test_a_note_that_the_steps_of_its_beat_cut_short_keeps_its_digits_readable(show):
+    window = show(new_lesson())
+    grid = window.page("riffs").grid
+    grid.move_to(Cursor(0, 0, 0, 0, 5))
+    press("1", "2", "Shift+3", "4", "Ctrl+Right", "2", "Ctrl+Home")
+    notes = window.document.lesson.sections[0].bars[0].notes[0]
+    assert [note.end for note in notes] == [QUARTER // 4, QUARTER // 3, QUARTER * 2 // 3]
+    image, step = grid.viewport().grab().toImage(), grid.metrics.step
+    top = grid.tops[grid.grid_model.rows.of_string(0, 5)]
+    digits = grid.metrics.fret_fm.horizontalAdvance("2")
+    ys = range(top + grid.metrics.sign_height + 2, top + grid.metrics.string - 6)
+
+    def dark(xs):
+        return sum(QColor(image.pixel(x, y)).lightness() < 110 for x in xs for y in ys)
+
+    second_bar = grid.grid_model.columns.bar_column(0, 1) * step
+    plain = dark(range(second_bar + 3, second_bar + step - 3))
+    assert plain > 10
+    assert dark(range(step - digits - 1, step - 1)) >= plain * 3 // 4

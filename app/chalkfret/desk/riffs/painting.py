@@ -154,8 +154,8 @@ class CellPainter:
     def _note(self, cell: NoteCell, left: int, row: int) -> None:
         painter, m = self._painter, self._m
         top = self._tops[row] + m.sign_height
-        x = left + cell.start * m.step
-        width = max(4.0, (cell.end - cell.start) * m.step - 2)
+        fret, half = m.fret_text(cell.fret)
+        x, width = self._sides(cell, left, 2 * half)
         pill = QRectF(x + 1, top + 0.5, width, m.pill - 1)
         painter.setPen(m.edge_pens[cell.role])
         painter.setBrush(m.tints[cell.role])
@@ -165,14 +165,24 @@ class CellPainter:
             painter.fillRect(
                 QRectF(x + 3, top + m.pill - band - 1, width - 4, band), m.hatches[cell.role]
             )
-        fret, half = m.fret_text(cell.fret)
         painter.setPen(m.soft_pen if cell.tied else m.ink_pen)
         painter.setFont(m.fret_font)
-        painter.drawStaticText(QPointF(x + m.step / 2 - half, top + m.fret_drop), fret)
+        middle = min(m.step, width + 2) / 2
+        painter.drawStaticText(QPointF(x + middle - half, top + m.fret_drop), fret)
         if cell.tied:
             self._bow(x, top)
         if cell.signs:
             self._signs(cell, x, top)
+
+    def _sides(self, cell: NoteCell, left: int, digits: float) -> tuple[float, float]:
+        """The x of a note and how wide it is: never less than its digits, for which it begins
+        earlier where the next note on its string stands too near.
+        """
+        step = self._m.step
+        x, width = left + cell.start * step, (cell.end - cell.start) * step - 2
+        if width >= digits:
+            return x, width
+        return min(x, left + cell.room * step - digits - 2), digits
 
     def _slide(self, x: float, row: int, falls: bool) -> None:
         """The stroke of a slide into a note, on its left edge."""
