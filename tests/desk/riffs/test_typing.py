@@ -1,6 +1,8 @@
 """Real keys in the real grid, and the lesson and pixels that come of them."""
 
 from msgspec.structs import replace
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 
 from chalkfret.desk.riffs.cursor import Cursor
 from chalkfret.model import QUARTER, Key, Mode, Note, Sign, Trill, Vibrato
@@ -177,6 +179,17 @@ def test_marks_mean_the_note_just_typed_over_another_until_the_cursor_moves(show
     press("Home", "8", "Backspace")
     assert [(note.onset, note.fret) for note in notes_of(window)] == [(STEP, 0)]
     assert window.page("riffs").grid.here.tick == 0
+
+
+def test_a_press_of_the_mouse_where_the_cursor_is_means_the_note_there(show):
+    window = show(lesson(section("A", "s 6:1 2 3")))
+    grid = at(window, 0, 0, 0, 0, 6)
+    press("5")
+    place = grid.cell_rect(grid.here).center()
+    QTest.mouseClick(grid.viewport(), Qt.MouseButton.LeftButton, pos=place)
+    assert grid.here.tick == STEP
+    press("M")
+    assert [note.marks for note in notes_of(window)] == [(), (Sign.PALM_MUTE,), ()]
 
 
 def test_a_mark_without_a_note_is_refused_in_the_foot_and_leaves_no_step(show):

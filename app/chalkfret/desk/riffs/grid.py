@@ -33,6 +33,7 @@ class Grid(QTableView):
     """All parts under one another, columns of steps left to right."""
 
     moved = Signal(object)  # the cursor, after it moved
+    pointed = Signal(object)  # the cursor, after the mouse put it there
     typed = Signal(QKeyEvent)  # a key that no action has
 
     def __init__(self, document: Document, look: Look) -> None:
@@ -399,3 +400,4 @@ class Grid(QTableView):
         target = Cursor(section, bar, tick, part, course)
         if target != self.here or not select:
             self.move_to(target, select=select)
+            self.pointed.emit(target)

@@ -59,6 +59,7 @@ class RiffsPage(QWidget):
         )
         self._arrange()
         self.grid.moved.connect(self._moved)
+        self.grid.pointed.connect(self._moved)
         self.strip.chosen.connect(self._go_to_section)
         self.strip.left.connect(self.grid.setFocus)
         self.panel.left.connect(self._back_to_grid)

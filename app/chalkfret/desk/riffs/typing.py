@@ -59,6 +59,7 @@ class Typist(QObject):
         self._typed: _Typed | None = None
         grid.typed.connect(self.take)
         grid.moved.connect(self._forget)
+        grid.pointed.connect(self._forget_all)
 
     def take(self, event: QKeyEvent) -> None:
         """A key that no action has: digits, with what is held beside them."""
@@ -151,6 +152,10 @@ class Typist(QObject):
         """The cursor went elsewhere than typing took it: what is under it is meant again."""
         if self._typed is not None and self._typed.cursor != cursor:
             self._typed = None
+
+    def _forget_all(self) -> None:
+        """The mouse was pressed, be it where the cursor is: what is under it is meant."""
+        self._typed = None
 
     def just_typed(self) -> list[Spot]:
         """The notes just typed, as far as they are there; none once the cursor was moved."""
