@@ -56,6 +56,10 @@ def _bent(notes: tuple[Note, ...]) -> Line:
     for note in notes:
         bend = note.mark(Bend)
         if bend is not None:
+            if start:
+                # What is tied on holds its first point from its own start, not from the attack.
+                before = points[-1][1] if points else 0.0
+                points += [(start - 1, before), (start, float(bend.curve[0].cents))]
             points += [(start + point.tick, float(point.cents)) for point in bend.curve]
         start += note.length
     return tuple(sorted(points, key=lambda point: point[0]))
