@@ -31,7 +31,7 @@ def open_window(options: Namespace) -> int:
     if fault is not None:
         complain(fault)
         return SYSTEM
-    # A start makes much and lets go of nothing: the window turns the collector on again.
+    # A start makes much and lets go of nothing: the window collects by itself (desk/collecting.py).
     gc.disable()
     try:
         from chalkfret.desk.app import main

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-import gc
 import signal
 import sys
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtWidgets import QApplication, QStyleFactory
 
+from chalkfret.desk.collecting import Collecting
 from chalkfret.desk.look import Look
 from chalkfret.desk.settings import open_settings
 from chalkfret.desk.window import Window
@@ -24,12 +25,6 @@ def application() -> QApplication:
     return app
 
 
-def _collect_again() -> None:
-    """The collector rested during the start; what was made by now is never looked at again."""
-    gc.freeze()
-    gc.enable()
-
-
 def main(path: Path | None) -> int:
     """Open the window on the lesson at ``path``, or on its empty state; the exit code."""
     app = application()
@@ -41,7 +36,8 @@ def main(path: Path | None) -> int:
     else:
         # The frame is on the screen while the lesson is read and its page is made.
         window.once_painted(lambda: window.begin_with(path))
-    window.once_painted(_collect_again)
+    # The collector rested during the start.
+    window.once_painted(partial(Collecting, app))
     window.show()
     code = app.exec()
     from chalkfret.desk.work import stop_all
