@@ -11,6 +11,7 @@ from hypothesis import HealthCheck, Phase, settings
 from tests.fuzz import FUZZ_ENDS, FUZZING, SEED
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+os.environ["LANGUAGE"] = "en"  # tests read texts, in whatever language the machine speaks
 
 # Slow machines must not fail a property, so no deadline: speed is the bench's business.
 _COMMON = {"deadline": None, "suppress_health_check": [HealthCheck.too_slow]}

@@ -5,7 +5,8 @@ import pytest
 
 from chalkfret.model import Where, fault
 from chalkfret.words.fault_texts import TEXTS, WITH
-from chalkfret.words.sentences import number_words, place_words, sentence
+from chalkfret.words.figures import number_words
+from chalkfret.words.sentences import place_words, sentence
 from tests.words.codes import Made, all_made
 
 MADE = all_made()

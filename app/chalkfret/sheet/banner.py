@@ -22,6 +22,7 @@ from chalkfret.sheet.prose import Setting, facts, markdown, plain, set_text
 from chalkfret.sheet.section_map import Counted, meters_of
 from chalkfret.sheet.style import Style
 from chalkfret.sheet.tempo_mark import tempo_mark, tempo_width
+from chalkfret.words.figures import number_words
 from chalkfret.words.music import (
     key_line,
     key_words,
@@ -30,7 +31,6 @@ from chalkfret.words.music import (
     setting_words,
     swing_words,
 )
-from chalkfret.words.sentences import number_words
 from chalkfret.words.strings import setup_tuning_words
 from chalkfret.words.text import _, ngettext
 

@@ -15,7 +15,7 @@ from chalkfret.sheet.style import Style
 from chalkfret.strings.retune import Step, from_standard, total_change_lb
 from chalkfret.strings.tension import tension, total_tension
 from chalkfret.theory.naming import shown
-from chalkfret.words.sentences import number_words
+from chalkfret.words.figures import fixed, inches_words, number_words
 from chalkfret.words.strings import setup_tuning_words
 from chalkfret.words.text import _, ngettext
 
@@ -98,7 +98,7 @@ def _cells(setup: Setup, string: GuitarString, step: Step, naming: NoteNaming) -
         _PITCH: shown(string.pitch, naming) + _cents(string.cents),
         _GAUGE: "–" if string.gauge is None else _gauge(string.gauge),
         _STEP: _step(step),
-        _PULL: "–" if pull is None else _("{lb} lb").format(lb=f"{pull.lb:.1f}"),
+        _PULL: "–" if pull is None else _("{lb} lb").format(lb=fixed(pull.lb, 1)),
     }
 
 
@@ -137,7 +137,7 @@ def _facts(setup: Setup) -> list[str]:
     total = total_tension(setup)
     if total.lb:
         words = _("{lb} lb in all") if not total.unknown else _("{lb} lb without {unknown} strings")
-        said.append(words.format(lb=f"{total.lb:.0f}", unknown=total.unknown))
+        said.append(words.format(lb=fixed(total.lb, 0), unknown=total.unknown))
     change = total_change_lb(setup)
     if change is not None and round(change):
         figure = f"{change:+.0f}".replace("-", "−")
@@ -148,5 +148,6 @@ def _facts(setup: Setup) -> list[str]:
 def _scale(setup: Setup) -> str:
     lengths = [setup.scale_of(s) for course in setup.courses for s in course.strings]
     low, high = min(lengths), max(lengths)
-    text = f"{low / _INCH:.4g}″" if low == high else f"{low / _INCH:.4g}–{high / _INCH:.4g}″"
+    shortest, longest = inches_words(low / _INCH), inches_words(high / _INCH)
+    text = f"{shortest}″" if low == high else f"{shortest}–{longest}″"
     return _("scale length {length}").format(length=text)

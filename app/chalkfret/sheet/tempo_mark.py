@@ -8,7 +8,7 @@ from chalkfret.model import BeatUnit, Tempo
 from chalkfret.sheet.display import Face
 from chalkfret.sheet.measure import Measurer
 from chalkfret.sheet.pen import Pen
-from chalkfret.words.sentences import number_words
+from chalkfret.words.figures import number_words
 
 # SMuFL 1.40, metronome marks: code points, and the note's width in ems of the music font.
 _NOTES: Final = {

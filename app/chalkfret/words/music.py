@@ -24,7 +24,7 @@ from chalkfret.model.section import (
 from chalkfret.theory.naming import degree_shown, shown
 from chalkfret.theory.roots import root_place
 from chalkfret.theory.scales import degrees_of, is_simple, plain_name, scale_notes
-from chalkfret.words.sentences import number_words
+from chalkfret.words.figures import number_words
 from chalkfret.words.text import N_, _
 
 _MODES: Final[dict[Mode, str]] = {

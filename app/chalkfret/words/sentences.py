@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from chalkfret.model.faults import Fault, Where
 from chalkfret.model.meter import QUARTER
 from chalkfret.words.fault_texts import FIGURE_WORDS, TEXTS, WITH
+from chalkfret.words.figures import number_words
 from chalkfret.words.text import _, ngettext
 
 
@@ -57,9 +58,3 @@ def _figures(fault: Fault) -> Iterator[tuple[str, str]]:
         else:
             yield name, number_words(figure)
             yield f"{name}_quarters", number_words(figure / QUARTER)
-
-
-def number_words(number: float) -> str:
-    """A figure as a sentence names it: at most three digits after the point, no idle zeros."""
-    text = f"{number:.3f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text

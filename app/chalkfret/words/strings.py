@@ -13,7 +13,7 @@ from chalkfret.strings.tension import Tension
 from chalkfret.strings.tunings import Tuning, name_of
 from chalkfret.strings.weights import OTHER_MAKER_PERCENT, WeightSource
 from chalkfret.theory.naming import shown
-from chalkfret.words.sentences import number_words
+from chalkfret.words.figures import fixed, number_words, signed
 from chalkfret.words.text import N_, _
 
 _WINDINGS: Final[dict[Winding, str]] = {
@@ -74,7 +74,7 @@ def tension_words(tension: Tension | None) -> str:
     """``14.2 lb, 63 N``; where it cannot be computed, that it is not."""
     if tension is None:
         return _("not computed")
-    return _("{lb} lb, {newton} N").format(lb=f"{tension.lb:.1f}", newton=f"{tension.newton:.0f}")
+    return _("{lb} lb, {newton} N").format(lb=fixed(tension.lb, 1), newton=fixed(tension.newton, 0))
 
 
 def sources_words(pulls: Sequence[tuple[Tension, Winding]]) -> str:
@@ -107,10 +107,10 @@ def cents_words(cents: float) -> str:
 
 def caution_words(caution: Caution) -> str:
     """A caution as a sentence or two."""
-    lb = "" if caution.lb is None else f"{caution.lb:.1f}"
+    lb = "" if caution.lb is None else fixed(caution.lb, 1)
     text = _(_CAUTIONS[caution.code]).format(course=caution.course, lb=lb)
     if caution.code is CautionCode.NECK_AND_BRIDGE and caution.lb is not None:
-        text += " " + _(_CHANGE).format(change=f"{caution.lb:+.0f}".replace("-", "−"))
+        text += " " + _(_CHANGE).format(change=signed(caution.lb, 0))
     return text
 
 

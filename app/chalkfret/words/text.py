@@ -33,6 +33,11 @@ def _catalogue(language: str | None) -> gettext.NullTranslations:
     return gettext.translation(DOMAIN, TRANSLATIONS, languages, fallback=True)
 
 
+def spoken() -> str:
+    """The language whose texts are shown, as its catalogue is called ("de"); "en" without one."""
+    return _catalogue(_wished).info().get("language", "en")
+
+
 def _(message: str) -> str:
     """The text in the user's language."""
     return _catalogue(_wished).gettext(message)

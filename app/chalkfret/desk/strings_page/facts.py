@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from chalkfret.model import GuitarString, Setup
 from chalkfret.strings.retune import Step, from_standard, total_change_lb
 from chalkfret.strings.tension import LIGHTEST_COMMON, Tension, frequency, tension, total_tension
+from chalkfret.words.figures import fixed, signed
 from chalkfret.words.strings import cents_words, sources_words, tension_words
 from chalkfret.words.text import _, ngettext
 
@@ -32,7 +33,7 @@ def facts_of(setup: Setup) -> list[StringFacts]:
 def _facts(one: GuitarString, step: Step, setup: Setup) -> StringFacts:
     pull = tension(one, setup)
     return StringFacts(
-        hertz=f"{frequency(one, setup.a4):.2f} Hz",
+        hertz=f"{fixed(frequency(one, setup.a4), 2)} Hz",
         tension=tension_words(pull),
         standard=_standard_words(step),
         remark=_remark(pull),
@@ -47,7 +48,7 @@ def _standard_words(step: Step) -> str:
         words.append(way.format(count=abs(step.semitones)))
     words += [cents_words(step.cents)] if step.cents else []
     if step.change_lb is not None and abs(step.change_lb) >= 0.05:
-        words.append(f"{signed(step.change_lb)} lb")
+        words.append(f"{signed(step.change_lb, 1)} lb")
     return ", ".join(words) or _("the same")
 
 
@@ -59,24 +60,19 @@ def _remark(pull: Tension | None) -> str:
     return _("heavier than common sets")
 
 
-def signed(number: float) -> str:
-    """A number with its sign and one digit after the point."""
-    return f"{'+' if number > 0 else '−'}{abs(number):.1f}"
-
-
 def total_words(setup: Setup) -> str:
     """The pull of all strings together, and how that differs from standard tuning."""
     total = total_tension(setup)
     if total.lb == 0:
         return _("Type the gauges, and the tension of each string stands beside it.")
     words = _("All strings together: {lb} lb ({newton} N)").format(
-        lb=f"{total.lb:.1f}", newton=f"{total.newton:.0f}"
+        lb=fixed(total.lb, 1), newton=fixed(total.newton, 0)
     )
     change = total_change_lb(setup)
     if change is not None and abs(change) >= 0.05:
         more = _("{lb} lb more") if change > 0 else _("{lb} lb less")
         words += ", " + _("{difference} than the same strings in standard tuning").format(
-            difference=more.format(lb=f"{abs(change):.1f}")
+            difference=more.format(lb=fixed(abs(change), 1))
         )
     if total.unknown:
         words += "; " + ngettext(

@@ -73,7 +73,7 @@ class Instrument(Group):
         self.courses = Choice(said(DOUBLINGS), _("Strings to a course"))
         self.add(_("Name"), self.name)
         self.other_scale = small(look)
-        self.add(_("Scale"), _beside(self.scale, self.other_scale, self._scales(look)))
+        self.add(_("Scale length"), _beside(self.scale, self.other_scale, self._scales(look)))
         self.add(_("Frets"), self.frets)
         self.add(_("Capo"), self.capo)
         self.add(_("Capo over"), self.over)

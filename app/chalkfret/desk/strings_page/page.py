@@ -117,7 +117,7 @@ class StringsPage(QScrollArea):
         document = self._document
         document.changed.connect(self._lesson_changed)
         document.replaced.connect(self._lesson_replaced)
-        document.section_changed.connect(lambda _index: self._tell_place())
+        document.section_changed.connect(self._tell_place)
         row = self.parts_row
         row.part_chosen.connect(self.show_part)
         row.section_chosen.connect(self.show_section)
@@ -209,6 +209,15 @@ class StringsPage(QScrollArea):
         self._section = section
         self._show()
         self._tell_section()
+
+    def standing(self) -> tuple[int, str | None]:
+        """The guitar and the section that are shown, for a page that takes this one's place."""
+        return self._part, self._section
+
+    def stand(self, standing: tuple[int, str | None]) -> None:
+        """Show what was shown."""
+        self._part, self._section = standing
+        self._stale = True  # shown when it is looked at
 
     def _go_part(self, steps: int) -> None:
         self.show_part((self._part + steps) % len(self._document.lesson.parts))

@@ -14,8 +14,8 @@ from chalkfret.desk.riffs.panel.readers import number_reader, write_optional
 from chalkfret.desk.riffs.panel.section_group import row_of
 from chalkfret.model import Cue, CueKind, Setting, limits
 from chalkfret.model.knobs import KNOBS, Knob
+from chalkfret.words.figures import number_words
 from chalkfret.words.music import knob_unit, knob_words
-from chalkfret.words.sentences import number_words
 from chalkfret.words.text import _
 
 _MOST_KNOBS = max(map(len, KNOBS.values()))

@@ -13,12 +13,8 @@ from math import inf
 from chalkfret.desk.pieces.fields import Unreadable
 from chalkfret.model import Bar, Meter, NoteNaming, Place, limits
 from chalkfret.model.meter import DENOMINATORS, usual_grouping
+from chalkfret.words.figures import number_words
 from chalkfret.words.text import _
-
-
-def figure(number: float) -> str:
-    """A number without idle zeros: ``96``, ``92.5``."""
-    return f"{number:.3f}".rstrip("0").rstrip(".")
 
 
 def number_reader(
@@ -68,7 +64,7 @@ def read_tempo(text: str) -> float:
     """Beats a minute."""
     low, high = limits.TEMPO_MIN, limits.TEMPO_MAX
     sentence = _("A tempo is beats a minute, from {low} to {high}.").format(
-        low=figure(low), high=figure(high)
+        low=number_words(low), high=number_words(high)
     )
     number = number_reader(low, high, sentence)(text)
     return low if number is None else number
@@ -81,7 +77,7 @@ def read_tempo_end(text: str) -> float | None:
 
 def write_optional(number: float | None) -> str:
     """The number, or nothing."""
-    return "" if number is None else figure(number)
+    return "" if number is None else number_words(number)
 
 
 def read_line(most: int = limits.NAME_MAX * 4) -> Callable[[str], str]:
@@ -226,6 +222,6 @@ def place_writer(bars: Callable[[], list[Bar]]) -> Callable[[Place | None], str]
         if place.bar >= len(run) or place.tick == 0:
             return str(place.bar + 1)
         unit = run[place.bar].head.meter.unit_ticks
-        return f"{place.bar + 1}:{figure(1 + place.tick / unit)}"
+        return f"{place.bar + 1}:{number_words(1 + place.tick / unit)}"
 
     return write

@@ -11,7 +11,6 @@ from chalkfret.desk.pieces.dress import follow
 from chalkfret.desk.pieces.fields import set_room
 from chalkfret.desk.riffs.panel.group import SectionGroup
 from chalkfret.desk.riffs.panel.readers import (
-    figure,
     number_reader,
     read_letter,
     read_line,
@@ -19,6 +18,7 @@ from chalkfret.desk.riffs.panel.readers import (
     whole_reader,
 )
 from chalkfret.model import Section, limits
+from chalkfret.words.figures import number_words
 from chalkfret.words.text import _
 
 
@@ -45,7 +45,7 @@ class SectionGroupNames(SectionGroup):
         self.pause = self._field(
             _("Pause after it, in seconds"),
             number_reader(0, limits.PAUSE_MAX, _("A pause is seconds, from 0 to 600."), empty=0.0),
-            figure,
+            number_words,
             lambda pause: self._set(_("the pause"), pause_s=pause),
             stepped(0, limits.PAUSE_MAX),
         )

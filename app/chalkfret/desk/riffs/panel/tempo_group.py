@@ -13,7 +13,6 @@ from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.choice import Choice
 from chalkfret.desk.riffs.panel.group import SectionGroup
 from chalkfret.desk.riffs.panel.readers import (
-    figure,
     number_reader,
     read_tempo,
     read_tempo_end,
@@ -23,6 +22,7 @@ from chalkfret.desk.riffs.panel.readers import (
 from chalkfret.desk.riffs.panel.section_group import row_of
 from chalkfret.desk.riffs.words import BEAT_UNITS, SWING_UNITS, TEMPO_SHAPES
 from chalkfret.model import Section, Swing, limits
+from chalkfret.words.figures import number_words
 from chalkfret.words.text import _, said
 
 _TAPS_KEPT = 8
@@ -56,7 +56,11 @@ class TempoGroup(SectionGroup):
         self.taps = Taps()
         steps = stepped(limits.TEMPO_MIN, limits.TEMPO_MAX)
         self.start = self._field(
-            _("Beats a minute"), read_tempo, figure, lambda start: self._tempo(start=start), steps
+            _("Beats a minute"),
+            read_tempo,
+            number_words,
+            lambda start: self._tempo(start=start),
+            steps,
         )
         self.tap = QPushButton(_("Tap"))
         self.tap.setToolTip(_("Press in time: the tempo follows (Ctrl+T)"))
@@ -78,7 +82,7 @@ class TempoGroup(SectionGroup):
         self.ratio = self._field(
             _("Swing ratio"),
             number_reader(1, 4, _("A swing ratio is a number from 1 to 4; 2 is the triplet feel.")),
-            figure,
+            number_words,
             self._swing_ratio,
             lambda ratio, count: stepped(1, 4)(ratio, count),
         )

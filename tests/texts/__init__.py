@@ -1,0 +1,1 @@
+"""The catalogues of translated texts: see __main__.py."""
