@@ -1,4 +1,8 @@
-"""The application: one window on one lesson."""
+"""The application: one lesson at a desk, and the window on it.
+
+What outlives a window (look, settings, the lesson with its way back) is the desk's, so that the
+window can be built anew, as when the language changes.
+"""
 
 from __future__ import annotations
 
@@ -7,11 +11,13 @@ import sys
 from functools import partial
 from pathlib import Path
 
+from PySide6.QtCore import QObject, Qt
 from PySide6.QtWidgets import QApplication, QStyleFactory
 
 from chalkfret.desk.collecting import Collecting
+from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
-from chalkfret.desk.settings import open_settings
+from chalkfret.desk.settings import Kept, Settings, open_settings
 from chalkfret.desk.window import Window
 
 
@@ -25,12 +31,39 @@ def application() -> QApplication:
     return app
 
 
+class Desk(QObject):
+    """Owns look, settings and document, and the window of now."""
+
+    def __init__(self, look: Look, settings: Kept[Settings], parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.look, self.settings = look, settings
+        self.document = Document(parent=self)
+        self.window = self._made()
+
+    def _made(self) -> Window:
+        window = Window(self.look, self.settings, self.document)
+        # Later: who asks for another window is a part of this one, and goes with it.
+        window.outdated.connect(self.remake, Qt.ConnectionType.QueuedConnection)
+        return window
+
+    def remake(self) -> None:
+        """Build the window anew around the same lesson: history, page and cursor stay."""
+        old, standing = self.window, self.window.standing()
+        self.window = self._made()
+        self.window.stand(standing)
+        self.window.show()  # before the old one goes: the program ends with its last window
+        self.window.activateWindow()
+        old.hide()
+        old.deleteLater()
+
+
 def main(path: Path | None) -> int:
     """Open the window on the lesson at ``path``, or on its empty state; the exit code."""
     app = application()
     # Python's own handler would only run at the next event; the default one stops at once.
     signal.signal(signal.SIGINT, signal.SIG_DFL)
-    window = Window(Look(app), open_settings())
+    desk = Desk(Look(app), open_settings(), app)
+    window = desk.window
     if path is None:
         window.show_empty()
     else:

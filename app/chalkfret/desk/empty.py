@@ -11,11 +11,14 @@ from chalkfret.desk.frame import in_colour
 from chalkfret.desk.look import HEADING, Look
 from chalkfret.words.text import _
 
+Line = tuple[str, str, Callable[[], object]]
+"""What the button says, what follows it, and what it does."""
+
 
 class EmptyState(QWidget):
-    """What to do first, in three lines."""
+    """What to do first, in a line each."""
 
-    def __init__(self, look: Look) -> None:
+    def __init__(self, look: Look, lines: Sequence[Line]) -> None:
         super().__init__()
         self._look = look
         self._body = QWidget()
@@ -26,10 +29,11 @@ class EmptyState(QWidget):
         outer.addStretch(1)
         self._heading = QLabel(_("No lesson is open."))
         self._texts: list[QLabel] = []
+        self._fill(lines)
         look.changed.connect(self._dress)
+        self._dress()
 
-    def show_lines(self, lines: Sequence[tuple[str, str, Callable[[], object]]]) -> None:
-        """A line each: what the button says, what follows it, and what it does."""
+    def _fill(self, lines: Sequence[Line]) -> None:
         self._column.addStretch(2)
         self._column.addWidget(self._heading)
         self._column.addSpacing(self._look.unit(2))
@@ -50,7 +54,6 @@ class EmptyState(QWidget):
                 self.setFocusProxy(button)
         self._column.addLayout(rows)
         self._column.addStretch(3)
-        self._dress()
 
     def _dress(self) -> None:
         self._body.setMaximumWidth(self._look.unit(84))

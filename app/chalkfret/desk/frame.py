@@ -88,9 +88,14 @@ class PageRow(QWidget):
         self._layout.setContentsMargins(self._look.unit(), 0, self._look.unit(2), 0)
         in_colour(self._title, self._look, "soft")
 
-    def show_page(self, index: int) -> None:
-        """Mark the page that is shown."""
-        self._group.button(index).setChecked(True)
+    def show_page(self, index: int | None) -> None:
+        """Mark the page that is shown; None: there is no lesson, and so none of its pages."""
+        if index is not None:
+            self._group.button(index).setChecked(True)
+        elif (shown := self._group.checkedButton()) is not None:
+            self._group.setExclusive(False)  # which would keep one checked
+            shown.setChecked(False)
+            self._group.setExclusive(True)
 
     def show_title(self, title: str) -> None:
         """Say which lesson is open."""

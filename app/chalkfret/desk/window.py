@@ -3,31 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
-from PySide6.QtCore import QByteArray, QEvent, Qt, QTimer
+from PySide6.QtCore import QByteArray, QEvent, Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent
-from PySide6.QtWidgets import (
-    QHBoxLayout,
-    QMainWindow,
-    QMenu,
-    QSizePolicy,
-    QStackedWidget,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QSizePolicy, QVBoxLayout, QWidget
 
-from chalkfret.desk.actions import Action, Registry
+from chalkfret.desk.actions import Registry
 from chalkfret.desk.document import Document
 from chalkfret.desk.frame import Foot, PageRow
 from chalkfret.desk.lesson_files import SUFFIX, LessonFiles
 from chalkfret.desk.look import Look
+from chalkfret.desk.page_stack import PageStack
 from chalkfret.desk.pages import PAGES
 from chalkfret.desk.settings import Kept, Settings, Theme
-from chalkfret.desk.themes import theme_actions
-from chalkfret.words.text import N_, _
+from chalkfret.desk.window_actions import add_window_actions
+from chalkfret.model.start import new_lesson
+from chalkfret.words.text import _
 
 if TYPE_CHECKING:
     from chalkfret.desk.notice import Notice
@@ -35,38 +28,51 @@ if TYPE_CHECKING:
     from chalkfret.edits.place import Spot
 
 
-class Window(QMainWindow):
-    """One lesson, its pages, and all that can be done with it."""
+class Standing(NamedTuple):
+    """Where everything stood in a window, for the one that takes its place."""
 
-    def __init__(self, look: Look, settings: Kept[Settings]) -> None:
+    has_lesson: bool
+    page: str
+    pages: dict[str, object]
+    geometry: QByteArray
+
+
+class Window(QMainWindow):
+    """One lesson, its pages, and all that can be done with it.
+
+    With a ``document`` the window is built around a lesson that is open already: it outlives this
+    window. Without one the window begins with an empty document of its own.
+    """
+
+    outdated = Signal()  # what is written in it holds no longer: build another around the document
+
+    def __init__(
+        self, look: Look, settings: Kept[Settings], document: Document | None = None
+    ) -> None:
         super().__init__()
-        self.look = look
-        self._settings = settings
-        self.document = Document(parent=self)
+        self.look, self.settings = look, settings
+        self.document = Document(parent=self) if document is None else document
         self.files = LessonFiles(self.document, self, settings)
         self.registry = Registry(self)
         self.foot = Foot(look)
         self._notice: Notice | None = None
         self._remarks: Remarks | None = None
-        self._empty: QWidget | None = None
         self._when_painted: list[Callable[[], object]] = []
-        self._pages: dict[str, QWidget] = {}
-        self._page_id = ""
         self.keys_sheet: QWidget | None = None
         self._make_frame()
-        self._make_actions()
+        add_window_actions(self)
         self._connect()
         self._restore()
         self.setAcceptDrops(True)
         self._name()
+        self._name_undo()
 
     # Frame
 
     def _make_frame(self) -> None:
         tips = [(_(entry.title), f"{_(entry.title)} ({entry.key})") for entry in PAGES]
         self._row = PageRow(self.look, tips)
-        self._stack = QStackedWidget()
-        self._stack.addWidget(QWidget())  # nothing yet
+        self._stack = PageStack(self.document, self.look, self.registry)
         body = QWidget()
         self._body = QVBoxLayout(body)
         self._body.setContentsMargins(0, 0, 0, 0)
@@ -81,12 +87,79 @@ class Window(QMainWindow):
         self._body.addLayout(self._foot_row)
         self.setCentralWidget(body)
 
+    def _connect(self) -> None:
+        document, stack, undo = self.document, self._stack, self.document.undo_stack
+        document.said.connect(self.foot.say)
+        document.changed.connect(self.foot.hush)
+        document.changed.connect(self._name)
+        document.path_changed.connect(self._name)
+        undo.cleanChanged.connect(self._name)
+        undo.undoTextChanged.connect(self._name_undo)
+        undo.redoTextChanged.connect(self._name_undo)
+        self.files.opened.connect(self._show_lesson)
+        self.files.refused.connect(self._show_faults)
+        self._row.chosen.connect(self._choose_page)
+        stack.brought.connect(self._page_brought)
+        stack.placed.connect(self.foot.show_place)
+        stack.all_made.connect(self._look_for_remarks)
+
+    def _restore(self) -> None:
+        kept = self.settings.value
+        if kept.theme is not Theme.SYSTEM:
+            self.look.show_theme(kept.theme)
+        if kept.page in {entry.id for entry in PAGES}:
+            self._stack.wished = kept.page
+        if not kept.geometry or not self.restoreGeometry(
+            QByteArray.fromBase64(kept.geometry.encode())
+        ):
+            self.resize(self.look.unit(160), self.look.unit(100))
+
+    # Pages
+
+    def page(self, page_id: str) -> QWidget:
+        """The page with this id, made now if it was not yet."""
+        return self._stack.page(page_id)
+
+    def show_page(self, page_id: str) -> None:
+        """Bring a page to the front; without a lesson it is remembered for later."""
+        self._stack.wished = page_id
+        if self.has_lesson():
+            self._stack.bring(page_id)
+
+    def has_lesson(self) -> bool:
+        """Whether a lesson is open."""
+        return self._stack.has_lesson
+
+    def is_shown(self, page_id: str) -> bool:
+        """Whether this page is at the front."""
+        return self._stack.page_id == page_id
+
+    def focus_page(self) -> None:
+        """Give the keys to what is shown."""
+        self._stack.focus_page()
+
+    def _choose_page(self, index: int) -> None:
+        self.show_page(PAGES[index].id)
+
+    def _page_brought(self, page_id: str) -> None:
+        self.foot.hush()
+        self._row.show_page([entry.id for entry in PAGES].index(page_id))
+
+    def _show_lesson(self) -> None:
+        if self._notice is not None:
+            self._notice.hide()
+        self._stack.bring(self._stack.wished)
+        self._name()
+        QTimer.singleShot(0, self._stack, self._stack.make_next)
+
+    def _look_for_remarks(self) -> None:
+        self.remarks.look_later()
+
+    # The lesson comes and goes
+
     def show_empty(self) -> None:
         """Say what to do first."""
-        from chalkfret.desk.empty import EmptyState
-
-        self._empty = EmptyState(self.look)
-        self._empty.show_lines(
+        self._stack.show_empty(
             (
                 (
                     _("New lesson"),
@@ -105,98 +178,56 @@ class Window(QMainWindow):
                 ),
             )
         )
-        self._stack.addWidget(self._empty)
-        self._stack.setCurrentWidget(self._empty)
+        self._row.show_page(None)
+        self.foot.show_place("")
         self._name()
-        if self._notice is None:
-            self._empty.setFocus()
+        if self._notice is None or not self._notice.isVisible():
+            self.focus_page()
 
-    def _connect(self) -> None:
-        document = self.document
-        document.said.connect(self.foot.say)
-        document.changed.connect(self.foot.hush)
-        document.changed.connect(self._name)
-        document.path_changed.connect(self._name)
-        document.undo_stack.cleanChanged.connect(self._name)
-        self.files.opened.connect(self._show_lesson)
-        self.files.refused.connect(self._show_faults)
-        self._row.chosen.connect(lambda index: self.show_page(PAGES[index].id))
+    def close_lesson(self) -> None:
+        """Put the lesson away and show the empty state, after the question about unsaved work."""
+        if self.files.may_leave():
+            self.document.replace(new_lesson(), None)
+            self.show_empty()
 
-    def _restore(self) -> None:
-        kept = self._settings.value
-        if kept.theme is not Theme.SYSTEM:
-            self.look.show_theme(kept.theme)
-        self._wished_page = kept.page if kept.page in {entry.id for entry in PAGES} else "riffs"
-        if not kept.geometry or not self.restoreGeometry(
-            QByteArray.fromBase64(kept.geometry.encode())
-        ):
-            self.resize(self.look.unit(160), self.look.unit(100))
+    def begin_with(self, path: Path) -> None:
+        """Open the first lesson; where it cannot be opened, say so over the empty state."""
+        if not self.files.open(path):
+            self.show_empty()
 
-    # Pages
+    def _open_demo(self) -> None:
+        from chalkfret.places import DEMO_LESSONS
 
-    def page(self, page_id: str) -> QWidget:
-        """The page with this id, made now if it was not yet."""
-        page = self._pages.get(page_id)
-        if page is None:
-            entry = next(entry for entry in PAGES if entry.id == page_id)
-            page = self._pages[page_id] = entry.make(self.document, self.look)
-            self._stack.addWidget(page)
-            if hasattr(page, "page_actions"):
-                home = page.key_home() if hasattr(page, "key_home") else page
-                self.registry.add(home, page.page_actions(), where=_(entry.title))
-            if hasattr(page, "window_actions"):
-                self.registry.add(page, page.window_actions(), where=_(entry.title))
-            if hasattr(page, "place_changed"):
-                page.place_changed.connect(partial(self._show_place, page_id))
-        return page
+        demos = sorted(DEMO_LESSONS.glob(f"*{SUFFIX}"))
+        if demos:
+            self.files.open_copy(demos[0])
+        else:
+            self.document.said.emit(_("There are no demo lessons in this installation."))
 
-    def show_page(self, page_id: str) -> None:
-        """Bring a page to the front; without a lesson it is remembered for later."""
-        self._wished_page = page_id
-        if self._has_lesson():
-            self._bring(page_id)
+    # One window takes the place of another
 
-    def _bring(self, page_id: str) -> None:
-        page = self.page(page_id)
-        if page_id != self._page_id:
-            self.foot.show_place("")  # the page says its own when it is shown
-            self.foot.hush()
-        self._page_id = page_id
-        self._stack.setCurrentWidget(page)
-        self._row.show_page([entry.id for entry in PAGES].index(page_id))
-        self._focus_page()
+    def standing(self) -> Standing:
+        """Where everything stands now."""
+        stack = self._stack
+        return Standing(stack.has_lesson, stack.wished, stack.standing(), self.saveGeometry())
 
-    def _show_place(self, page_id: str, place: str) -> None:
-        """Say where the teacher is, unless it is said by a page that is not shown."""
-        if page_id == self._page_id:
-            self.foot.show_place(place)
-
-    def _focus_page(self) -> None:
-        page = self._pages.get(self._page_id)
-        if page is not None:
-            (page.key_home() if hasattr(page, "key_home") else page).setFocus()
-
-    def _show_lesson(self) -> None:
-        if self._notice is not None:
-            self._notice.hide()
-        self._bring(self._wished_page)
-        self._name()
-        QTimer.singleShot(0, self, self._make_next_page)
-
-    def _make_next_page(self) -> None:
-        """Make the other pages one by one while the teacher looks at the first."""
-        for entry in PAGES:
-            if entry.id not in self._pages:
-                self.page(entry.id)
-                QTimer.singleShot(0, self, self._make_next_page)
-                return
-        self.remarks.look_later()
+    def stand(self, standing: Standing) -> None:
+        """Stand as another window did around the same document."""
+        self.restoreGeometry(standing.geometry)
+        self._stack.wished = standing.page
+        if standing.has_lesson:
+            self._stack.stand(standing.pages)
+            self._show_lesson()
+        else:
+            self.show_empty()
 
     # Words about the lesson
 
     def _name(self) -> None:
-        if self._empty is not None and self._stack.currentWidget() is self._empty:
+        if self._stack.is_empty:
             self.setWindowTitle("Chalkfret")
+            self.setWindowFilePath("")
+            self._row.show_title("")
             return
         path, title = self.document.path, self.document.lesson.head.title
         name = path.stem if path is not None else title or _("New lesson")
@@ -204,6 +235,14 @@ class Window(QMainWindow):
         self.setWindowModified(self.document.dirty)
         self.setWindowFilePath(str(path) if path else "")
         self._row.show_title(title if title != name else "")
+
+    def _name_undo(self) -> None:
+        undo = self.document.undo_stack
+        for action_id, word, text in (
+            ("undo", _("&Undo"), undo.undoText()),
+            ("redo", _("&Redo"), undo.redoText()),
+        ):
+            self.registry.qaction(action_id).setText(f"{word} {text}".rstrip())
 
     def _show_faults(self, path: str, sentences: list[str]) -> None:
         heading = _("{name} cannot be opened").format(name=Path(path).name)
@@ -216,7 +255,7 @@ class Window(QMainWindow):
 
         if self._notice is None:
             self._notice = Notice(self.look)
-            self._notice.closed.connect(self._focus_page)
+            self._notice.closed.connect(self.focus_page)
             self._body.insertWidget(1, self._notice)
         return self._notice
 
@@ -227,7 +266,7 @@ class Window(QMainWindow):
 
         if self._remarks is None:
             self._remarks = Remarks(self.document, self.look)
-            self._remarks.closed.connect(self._focus_page)
+            self._remarks.closed.connect(self.focus_page)
             self._remarks.chosen.connect(self._go_to)
             self._body.insertWidget(self._body.count() - 1, self._remarks)
             self._foot_row.addWidget(self._remarks.count)
@@ -244,85 +283,10 @@ class Window(QMainWindow):
         if isinstance(riffs, RiffsPage):
             riffs.grid.move_to(kept(self.document.lesson, cursor))
 
-    # Actions
+    # What the actions do
 
-    def _make_actions(self) -> None:
-        menus = self.registry.make_menus(self.menuBar())
-        files, undo = self.files, self.document.undo_stack
-        lesson, edit, view, help_ = N_("&Lesson"), N_("&Edit"), N_("&View"), N_("Hel&p")
-        self.registry.add(
-            self,
-            (
-                Action("new", _("&New"), ("Ctrl+N",), lesson, files.new),
-                Action("open", _("&Open …"), ("Ctrl+O",), lesson, files.choose),
-            ),
-        )
-        self._recent = QMenu(_("Open &recent"), self)
-        self._recent.aboutToShow.connect(self._fill_recent)
-        menus[lesson].addMenu(self._recent)
-        has = self._has_lesson
-        pages = tuple(
-            Action(
-                f"page_{entry.id}",
-                _(entry.title),
-                (entry.key,),
-                view,
-                partial(self.show_page, entry.id),
-                checked=partial(self._is_shown, entry.id),
-            )
-            for entry in PAGES
-        )
-        self.registry.add(
-            self,
-            (
-                Action("save", _("&Save"), ("Ctrl+S",), lesson, files.save, has, separated=True),
-                Action("save_as", _("Save &as …"), ("Ctrl+Shift+S",), lesson, files.save_as, has),
-                Action("remarks", _("&Remarks"), ("Shift+F8",), lesson,
-                       lambda: self.remarks.open(), has, separated=True),
-                Action("quit", _("&Quit"), ("Ctrl+Q",), lesson, self.close, separated=True),
-                Action("undo", _("&Undo"), ("Ctrl+Z",), edit, undo.undo, undo.canUndo),
-                Action("redo", _("&Redo"), ("Ctrl+Shift+Z", "Ctrl+Y"), edit,
-                       undo.redo, undo.canRedo),
-                *pages,
-                *theme_actions(self.look, self._settings),
-                Action("full_screen", _("&Full screen"), ("F11",), view, self._full_screen,
-                       checked=self.isFullScreen, separated=True),
-                Action("keys", _("&Keys"), ("F1",), help_, self.show_keys),
-            ),
-        )  # fmt: skip
-        for name, action_id, word in (
-            ("undoTextChanged", "undo", _("&Undo")),
-            ("redoTextChanged", "redo", _("&Redo")),
-        ):
-            bound = self.registry.qaction(action_id)
-            getattr(undo, name).connect(
-                lambda text, bound=bound, word=word: bound.setText(f"{word} {text}".rstrip())
-            )
-
-    def _is_shown(self, page_id: str) -> bool:
-        return self._page_id == page_id
-
-    def _has_lesson(self) -> bool:
-        return self._stack.currentWidget() in self._pages.values()
-
-    def _fill_recent(self) -> None:
-        self._recent.clear()
-        for path in self.files.recent():
-            action = self._recent.addAction(path.name, partial(self.files.open, path))
-            action.setToolTip(str(path))
-        if self._recent.isEmpty():
-            self._recent.addAction(_("None yet")).setEnabled(False)
-
-    def _open_demo(self) -> None:
-        from chalkfret.places import DEMO_LESSONS
-
-        demos = sorted(DEMO_LESSONS.glob(f"*{SUFFIX}"))
-        if demos:
-            self.files.open_copy(demos[0])
-        else:
-            self.document.said.emit(_("There are no demo lessons in this installation."))
-
-    def _full_screen(self) -> None:
+    def turn_full_screen(self) -> None:
+        """Fill the screen, or no longer."""
         if self.isFullScreen():
             self.showNormal()
         else:
@@ -332,18 +296,12 @@ class Window(QMainWindow):
         """The list of every key; made anew, since the pages may have brought more."""
         from chalkfret.desk.keys_sheet import KeysSheet
 
-        for entry in PAGES:
-            self.page(entry.id)
+        self._stack.make_all()
         if self.keys_sheet is not None:
             self.keys_sheet.close()
             self.keys_sheet.deleteLater()
         self.keys_sheet = KeysSheet(self.registry, self.look, self)
         self.keys_sheet.show()
-
-    def begin_with(self, path: Path) -> None:
-        """Open the first lesson; where it cannot be opened, say so over the empty state."""
-        if not self.files.open(path):
-            self.show_empty()
 
     def once_painted(self, run: Callable[[], object]) -> None:
         """Do something right after the window has been painted for the first time."""
@@ -383,7 +341,7 @@ class Window(QMainWindow):
             event.ignore()
             return
         geometry = bytes(self.saveGeometry().toBase64().data()).decode()
-        self._settings.change(geometry=geometry, page=self._wished_page)
+        self.settings.change(geometry=geometry, page=self._stack.wished)
         event.accept()
 
 

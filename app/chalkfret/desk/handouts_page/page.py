@@ -110,7 +110,7 @@ class HandoutsPage(QScrollArea):
 
     def _connect(self) -> None:
         document = self._document
-        document.changed.connect(lambda *_lessons: self._lesson_changed())
+        document.changed.connect(self._lesson_changed)
         document.replaced.connect(self._lesson_changed)
         document.path_changed.connect(self._lesson_changed)
         self.choices.changed.connect(self._wish)

@@ -122,6 +122,17 @@ class RiffsPage(QWidget):
                    self.strip.setFocus),
         ]  # fmt: skip
 
+    def standing(self) -> tuple[Cursor, Cursor | None]:
+        """The cursor and where a selection began, for a page that takes this one's place."""
+        return self.grid.here, self.grid.anchor
+
+    def stand(self, standing: tuple[Cursor, Cursor | None]) -> None:
+        """Go where the cursor was, with what was selected."""
+        here, anchor = standing
+        if anchor is not None:
+            self.grid.move_to(anchor)
+        self.grid.move_to(here, select=anchor is not None)
+
     # The panel: beside the grid where there is room, else in its place
 
     @property
