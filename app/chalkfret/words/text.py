@@ -27,6 +27,12 @@ def speak(language: str | None) -> None:
     _wished = language
 
 
+def available() -> list[str]:
+    """The languages that have a catalogue; English needs none."""
+    found = TRANSLATIONS.glob(f"*/LC_MESSAGES/{DOMAIN}.mo")
+    return sorted(path.parents[1].name for path in found)
+
+
 @lru_cache(maxsize=8)
 def _catalogue(language: str | None) -> gettext.NullTranslations:
     languages = None if language is None else [language]
