@@ -1,0 +1,1 @@
+"""Parts held against one another: what one guitar does otherwise than another."""
