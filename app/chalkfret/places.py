@@ -1,4 +1,7 @@
-"""Where the files that come with the program lie: beside the code, or inside the package."""
+"""Where the files that come with the program lie: beside the code, or inside the package.
+
+And where the program keeps its own state.
+"""
 
 from pathlib import Path
 
@@ -11,3 +14,10 @@ RESOURCES = _HOME / "resources"
 
 DEMO_LESSONS = _HOME / "demo_lessons"
 """The lessons that come with the program; to be read, never written."""
+
+
+def state_folder() -> Path:
+    """The user's folder for what the program keeps between runs; it may not be there yet."""
+    from platformdirs import user_state_path
+
+    return user_state_path("chalkfret", appauthor=False)
