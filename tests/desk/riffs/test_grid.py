@@ -167,12 +167,13 @@ def test_the_grid_is_a_table_whose_cells_say_what_they_are(show):
     def spoken(column):
         return model.index(row, column).data(Qt.ItemDataRole.AccessibleTextRole)
 
-    assert spoken(0) == ("fret 3, G2, ♭3, hammer-on, Guitar 1, string 6, section A, bar 1, beat 1")
-    assert spoken(1).startswith("held, fret 3, G2")
-    assert spoken(8).startswith("empty, ")
+    where = "string 6, E2, beat 1, bar 1, section A, Guitar 1"
+    assert spoken(0) == f"fret 3, G2, degree flat 3, hammer-on, {where}"
+    assert spoken(1).startswith("held: fret 3, G2")
+    assert spoken(8).startswith("rest, ")
     assert model.index(row, 4).data() == "5"
     degrees = model.index(row + 1, 4).data(Qt.ItemDataRole.AccessibleTextRole)
-    assert degrees == "4, section A, bar 1, beat 2"
+    assert degrees == "degree 4, beat 2, bar 1, section A, Guitar 1"
 
 
 def test_the_current_index_follows_the_cursor(show):
