@@ -8,21 +8,25 @@ from __future__ import annotations
 
 from itertools import accumulate
 
-from PySide6.QtCore import QModelIndex, QRect, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QResizeEvent
+from msgspec.structs import replace
+from PySide6.QtCore import QModelIndex, QPoint, QRect, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QTableView
 
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
 from chalkfret.desk.riffs import cursor as moves
-from chalkfret.desk.riffs.columns import changed_bars, column_in_bar
+from chalkfret.desk.riffs.columns import changed_bars
 from chalkfret.desk.riffs.cursor import Cursor
+from chalkfret.desk.riffs.folds import Folds
 from chalkfret.desk.riffs.headers import Names, Ruler
-from chalkfret.desk.riffs.hint import hint_height, is_silent, paint_hint
+from chalkfret.desk.riffs.hint import hint_height, is_silent
 from chalkfret.desk.riffs.metrics import Metrics
 from chalkfret.desk.riffs.model import GridModel
+from chalkfret.desk.riffs.overlay import paint_cursor, paint_hints, paint_selection
 from chalkfret.desk.riffs.painting import CellPainter
 from chalkfret.desk.riffs.rows import RowKind
+from chalkfret.desk.riffs.sight import Sight
 from chalkfret.desk.riffs.travel import changed_place
 from chalkfret.edits.place import Moment, Span
 from chalkfret.model import Lesson
@@ -44,12 +48,15 @@ class Grid(QTableView):
         self.anchor: Cursor | None = None
         self.grid_model = GridModel(document.lesson, self)
         self.tops: list[int] = []
+        self.sight = Sight(self)
+        self.folds = Folds(document, self)
         self._set_up()
         self._resize_all()
         document.changed.connect(self._show_change)
         document.travelled.connect(self._go_to_change)
         document.replaced.connect(self._show_another)
-        look.changed.connect(self._dress)
+        look.changed.connect(self.size_anew)
+        self.folds.changed.connect(self._fold)
 
     def _set_up(self) -> None:
         self.setAccessibleName(_("Grid of strings and steps"))
@@ -67,6 +74,8 @@ class Grid(QTableView):
         self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setMouseTracking(False)
+        self.grid_model.selects = self._selects
+        self._point_readers_here()
         self.horizontalScrollBar().valueChanged.connect(self._scrolled)
 
     # Sizes
@@ -89,7 +98,8 @@ class Grid(QTableView):
         """Room for the longest name of a part, within reason."""
         m = self.metrics
         names = (m.strong_fm.horizontalAdvance(part.name) for part in self.grid_model.lesson.parts)
-        return min(m.unit * 20, max(m.names_width, max(names) + m.unit * 2 + 2))
+        widest = max(names) + m.unit * 4
+        return min(m.unit * 20, max(m.names_width, widest))
 
     def _spare(self) -> int:
         """Pixels that each string can have beyond what it needs; at most two units."""
@@ -108,13 +118,29 @@ class Grid(QTableView):
         """Size all rows, with what room there is shared among the strings."""
         spare = self._spare()
         if spare != self.metrics.spare:
-            self.metrics = Metrics(self._look, spare)
+            self.metrics = Metrics(self._look, spare, self.sight.zoom)
         self._resize_all()
 
-    def _dress(self) -> None:
-        self.metrics = Metrics(self._look)
+    def size_anew(self) -> None:
+        """Measure everything again: the look or the zoom is another."""
+        self.metrics = Metrics(self._look, zoom=self.sight.zoom)
         self._breathe()
         self._update_all()
+        self.show_cursor()
+
+    def zoom_by(self, factor: float, anchor: QPoint) -> None:
+        """Zoom around a point of the viewport, as a wheel or two fingers do."""
+        self.sight.zoom_to(self.sight.zoom * factor, anchor)
+
+    def _fold(self) -> None:
+        self.grid_model.fold(self.folds.ids)
+        self._breathe()
+        self._update_all()
+        part = self.folds.nearest_open(self.here.part)
+        if part != self.here.part:
+            self.let_go()
+            self._moved_to(moves.kept(self.grid_model.lesson, replace(self.here, part=part)))
+        self._point_readers_here()
         self.show_cursor()
 
     def _update_all(self) -> None:
@@ -129,6 +155,7 @@ class Grid(QTableView):
     # Showing another value
 
     def _show_another(self) -> None:
+        self.folds.unfold_all()
         self.grid_model.show(self._document.lesson)
         self._breathe()
         self.anchor = None
@@ -150,19 +177,24 @@ class Grid(QTableView):
         elif len(before.sections) == len(after.sections):
             self._update_bars(before, after)
         kept = moves.kept(after, self.here)
+        self.folds.open(kept.part)
         if self.anchor is not None:
             self.anchor = moves.kept(after, self.anchor)
         if kept != self.here:
             self._moved_to(kept)
+        else:
+            self._point_readers_here()
 
     def _go_to_change(self, before: Lesson, after: Lesson) -> None:
         there = changed_place(before, after, self.here)
-        if self.anchor is not None and self._selects(there):
+        if self._selects(there):
             self.show_cursor()
         else:
             self.move_to(there)
 
     def _selects(self, place: Cursor) -> bool:
+        if self.anchor is None:
+            return False
         span, lesson = self.span, self.grid_model.lesson
         return (
             span.start <= Moment(*place.time) < span.end
@@ -193,10 +225,11 @@ class Grid(QTableView):
         columns, step, down = self.grid_model.columns, self.metrics.step, self.verticalOffset()
         left = columns.bar_column(section, first) * step - self.horizontalOffset()
         right = columns.bar_column(section, last + 1) * step - self.horizontalOffset()
+        reach = self.metrics.px(12)
         for part in parts:
             rows = self.grid_model.rows.of_part(part)
             top, bottom = self.tops[rows[0]] - down, self.tops[rows[-1] + 1] - down
-            self.viewport().update(left - 12, top, right - left + 24, bottom - top)
+            self.viewport().update(left - reach, top, right - left + 2 * reach, bottom - top)
         self.horizontalHeader().viewport().update(left, 0, right - left, self.metrics.ruler)
 
     # The cursor
@@ -207,6 +240,7 @@ class Grid(QTableView):
             self.anchor = self.here
         elif not select:
             self.let_go()
+        self.folds.open(cursor.part)
         if select:
             self._update_all_cells()
         if cursor != self.here:
@@ -234,8 +268,14 @@ class Grid(QTableView):
             cursor.course,
         ):
             self.verticalHeader().viewport().update()
-        self.setCurrentIndex(self._index_of(cursor))
+        self._point_readers_here()
         self.moved.emit(cursor)
+
+    def _point_readers_here(self) -> None:
+        """The cursor's cell is Qt's current one: columns and rows may have moved under it."""
+        index = self._index_of(self.here)
+        if index != self.currentIndex():
+            self.setCurrentIndex(index)
 
     def _index_of(self, cursor: Cursor) -> QModelIndex:
         model = self.grid_model
@@ -250,29 +290,20 @@ class Grid(QTableView):
         left = round(model.columns.column(cursor.section, cursor.bar, cursor.tick) * m.step)
         top, bottom = self.tops[row], self.tops[row + 1]
         if moves.behind(model.lesson, cursor):
-            return QRect(left - 4, top, 8, bottom - top)
+            return QRect(left - m.px(4), top, m.px(8), bottom - top)
         return QRect(left, top, m.step, bottom - top)
 
     def _cursor_area(self, kept_in: Cursor) -> QRect:
         cursor = moves.kept(self.grid_model.lesson, kept_in)
         rect = self.cell_rect(cursor)
+        rim = self.metrics.px(3)
         return rect.translated(-self.horizontalOffset(), -self.verticalOffset()).adjusted(
-            -3, -3, 3, 3
+            -rim, -rim, rim, rim
         )
 
     def show_cursor(self) -> None:
-        """Scroll so that the cursor is in sight; leaving the view turns most of a page at once."""
-        rect, view = self.cell_rect(self.here), self.viewport().rect()
-        across, down = self.horizontalScrollBar(), self.verticalScrollBar()
-        margin = self.metrics.step
-        if rect.left() - margin < across.value():
-            across.setValue(rect.left() - view.width() * 3 // 4)
-        elif rect.right() + margin > across.value() + view.width():
-            across.setValue(rect.left() - view.width() // 4)
-        if rect.top() < down.value():
-            down.setValue(max(0, rect.top() - self.metrics.lane))
-        elif rect.bottom() > down.value() + view.height():
-            down.setValue(rect.bottom() + self.metrics.degrees - view.height())
+        """Scroll so that the cursor is in sight."""
+        self.sight.show_cursor()
 
     @property
     def span(self) -> Span:
@@ -291,70 +322,17 @@ class Grid(QTableView):
         model = self.grid_model
         cells = CellPainter(painter, self.metrics, model.columns, model.rows, self.tops)
         cells.paint(model.lesson, area)
-        self._paint_hints(painter, area)
+        paint_hints(painter, self, area)
         if self.anchor is not None:
-            self._paint_selection(painter)
-        self._paint_cursor(painter)
+            paint_selection(painter, self)
+        paint_cursor(painter, self)
         cells.paint_repeats(area)
         painter.end()
-
-    def _paint_hints(self, painter: QPainter, area: QRect) -> None:
-        m, columns = self.metrics, self.grid_model.columns
-        if area.bottom() <= self.tops[-1]:
-            return
-        places = columns.bars_between(area.left() // m.step, area.right() // m.step)
-        for index in {place.section: None for place in places}:
-            section = self.grid_model.lesson.sections[index]
-            if is_silent(section):
-                left = columns.bar_column(index, 0) * m.step
-                right = columns.bar_column(index, len(section.bars)) * m.step
-                bottom = self.verticalOffset() + self.viewport().height()
-                room = QRect(left, self.tops[-1], right - left, bottom - self.tops[-1])
-                paint_hint(painter, m, room)
 
     @property
     def has_room_for_hints(self) -> bool:
         """Whether what to do first can be read under the strings."""
         return self.tops[-1] + hint_height(self.metrics) <= self.viewport().height()
-
-    def _paint_cursor(self, painter: QPainter) -> None:
-        m, rect = self.metrics, self.cell_rect(self.here)
-        if moves.behind(self.grid_model.lesson, self.here):
-            painter.fillRect(rect.adjusted(2, 2, -2, -2), m.ochre)
-            return
-        painter.fillRect(rect, m.cursor_fill)
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.setPen(m.cursor_pen if self.hasFocus() else m.away_pen)
-        painter.drawRect(rect.adjusted(1, 1, -1, -1))
-
-    def _paint_selection(self, painter: QPainter) -> None:
-        m, model, span = self.metrics, self.grid_model, self.span
-        left = model.columns.column(span.start.section, span.start.bar, span.start.tick)
-        right = self._column_of_end(span)
-        if span.courses:
-            first = model.rows.of_string(span.parts[0], span.courses[0])
-            last = model.rows.of_string(span.parts[0], span.courses[-1])
-        else:
-            first = model.rows.of_part(span.parts[0])[0]
-            last = model.rows.of_part(span.parts[-1])[-1]
-        rect = QRect(
-            round(left * m.step),
-            self.tops[first],
-            round((right - left) * m.step),
-            self.tops[last + 1] - self.tops[first],
-        )
-        painter.fillRect(rect, m.selection_fill)
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.setPen(QPen(m.ochre, 1))
-        painter.drawRect(rect.adjusted(0, 0, -1, -1))
-
-    def _column_of_end(self, span: Span) -> float:
-        model, end = self.grid_model, span.end
-        head = model.lesson.sections[end.section].bars[end.bar].head
-        first = model.columns.bar_column(end.section, end.bar)
-        if end.tick >= head.ticks:
-            return model.columns.bar_column(end.section, end.bar + 1)
-        return first + column_in_bar(head, end.tick)
 
     # Qt's events
 

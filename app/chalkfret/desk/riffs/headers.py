@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QRect, QSize, Qt
+from PySide6.QtCore import QPointF, QRect, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QHeaderView
 
@@ -86,8 +86,8 @@ class Ruler(QHeaderView):
         painter.setFont(m.strong_font)
         painter.setPen(m.ochre if here else m.ink)
         number = str(place.number + 1)
-        painter.drawText(QRect(left + 5, top, m.step * 2, height), _LEFT, number)
-        taken = left + 5 + m.strong_fm.horizontalAdvance(number) + m.unit
+        painter.drawText(QRect(left + m.px(5), top, m.step * 2, height), _LEFT, number)
+        taken = left + m.px(5) + m.strong_fm.horizontalAdvance(number) + m.unit
         taken = self._ending(painter, place, taken)
         for first, count in tuplets(place.bar.head):
             self._tuplet(painter, left + first * m.step, count, taken)
@@ -117,39 +117,42 @@ class Ruler(QHeaderView):
             return taken
         bars = grid.grid_model.lesson.sections[place.section].bars
         goes_on = place.number > 0 and _same_ending(bars, place.number - 1)
-        left, top = place.column * m.step, m.ruler_top + 1
-        right = left + place.steps * m.step - 3
+        gap = m.px(3)
+        left, top = place.column * m.step, m.ruler_top + m.px(1)
+        right = left + place.steps * m.step - gap
         last = place.number + 1 == len(bars) or not _same_ending(bars, place.number)
         painter.setPen(m.stroke_pen)
         start = left if goes_on else taken
-        painter.drawLine(start, top, right if last else right + 3, top)
+        painter.drawLine(start, top, right if last else right + gap, top)
         if last:
             painter.drawLine(right, top, right, top + m.unit)
         if goes_on:
             return taken
-        painter.drawLine(start, top, start, m.ruler - 3)
+        painter.drawLine(start, top, start, m.ruler - gap)
         words = "".join(f"{number}." for number in passes)
         painter.setFont(m.strong_font)
         painter.setPen(m.ink_pen)
         wide = m.strong_fm.horizontalAdvance(words)
-        painter.drawText(QRect(start + 4, top, wide + 1, m.ruler - top), _LEFT, words)
-        return start + 4 + wide + m.unit
+        start += m.px(4)
+        painter.drawText(QRect(start, top, wide + 1, m.ruler - top), _LEFT, words)
+        return start + wide + m.unit
 
     def _tuplet(self, painter: QPainter, left: int, count: int, taken: int) -> None:
         """The number of a beat’s steps amid a thin bracket, right of what is ``taken``."""
         m = self._grid.metrics
-        right, bottom = left + count * m.step - 3, m.ruler - 4
-        middle = (left + 3 + right) // 2
-        left = max(left + 3, taken)
+        gap, foot = m.px(3), m.px(2)
+        right, bottom = left + count * m.step - gap, m.ruler - m.px(4)
+        middle = (left + gap + right) // 2
+        left = max(left + gap, taken)
         wide = m.sign_fm.horizontalAdvance(str(count)) + m.unit
         painter.setPen(m.soft_pen)
         if left < middle - wide // 2:
-            painter.drawLine(left, bottom, left, bottom - 2)
+            painter.drawLine(left, bottom, left, bottom - foot)
             painter.drawLine(left, bottom, middle - wide // 2, bottom)
         painter.drawLine(middle + wide // 2, bottom, right, bottom)
-        painter.drawLine(right, bottom, right, bottom - 2)
+        painter.drawLine(right, bottom, right, bottom - foot)
         painter.setFont(m.sign_font)
-        box = QRect(middle - wide // 2, m.ruler_top, wide, m.ruler - m.ruler_top - 2)
+        box = QRect(middle - wide // 2, m.ruler_top, wide, m.ruler - m.ruler_top - foot)
         painter.drawText(box, Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignBottom,
                          str(count))  # fmt: skip
 
@@ -207,12 +210,8 @@ class Names(QHeaderView):
         lesson, cursor = grid.grid_model.lesson, grid.here
         kind, part, course = grid.grid_model.rows[row]
         box = QRect(m.unit, top, self.width() - m.unit * 2, bottom - top)
-        if kind is RowKind.LANE:
-            painter.setFont(m.strong_font)
-            painter.setPen(m.ink_pen)
-            name = lesson.parts[part].name
-            text = m.strong_fm.elidedText(name, Qt.TextElideMode.ElideRight, box.width())
-            painter.drawText(box, _LEFT, text)
+        if kind in (RowKind.LANE, RowKind.FOLDED):
+            self._part(painter, QRect(box.left(), top, box.width(), m.lane), part)
             return
         if kind is RowKind.DEGREES:
             painter.setFont(m.sign_font)
@@ -230,3 +229,38 @@ class Names(QHeaderView):
         painter.setFont(m.strong_font if here else m.text_font)
         painter.setPen(m.ochre if here else m.ink)
         painter.drawText(line, _LEFT, str(course))
+
+    def _part(self, painter: QPainter, box: QRect, part: int) -> None:
+        """A part's name; where there are several, after a corner that points down, or to the right
+        where the part is folded.
+        """
+        grid, m = self._grid, self._grid.metrics
+        parts = grid.grid_model.lesson.parts
+        if len(parts) > 1:
+            side, middle = m.unit, box.center().y()
+            painter.setPen(m.pressed_pen)
+            x = box.left()
+            if grid.folds.is_folded(part):
+                x += side // 4
+                corner = ((x, middle - side // 2), (x + side // 2, middle), (x, middle + side // 2))
+            else:
+                y = middle - side // 4
+                corner = ((x, y), (x + side // 2, y + side // 2), (x + side // 2 * 2, y))
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            painter.drawPolyline([QPointF(*point) for point in corner])
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+            box.setLeft(box.left() + side + m.unit * 3 // 4)
+        painter.setFont(m.strong_font)
+        painter.setPen(m.ink_pen)
+        text = m.strong_fm.elidedText(parts[part].name, Qt.TextElideMode.ElideRight, box.width())
+        painter.drawText(box, _LEFT, text)
+
+    def part_at(self, y: int) -> int | None:
+        """The part whose name stands at a height of the viewport, to be folded or unfolded."""
+        grid = self._grid
+        y += self.offset()
+        for index, row in enumerate(grid.grid_model.rows.all):
+            top = grid.tops[index]
+            if row.kind in (RowKind.LANE, RowKind.FOLDED) and top <= y < top + grid.metrics.lane:
+                return row.part
+        return None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QBrush, QColor, QFontMetrics, QPen, QStaticText
+from PySide6.QtGui import QBrush, QColor, QFontMetrics, QPen, QStaticText, QTransform
 
 from chalkfret.desk.look import SMALL, Look, mixed
 from chalkfret.desk.riffs.rows import RowKind
@@ -22,19 +22,24 @@ class Metrics:
     """Sizes and colours for one look; made anew when the look changes.
 
     ``spare`` pixels are added to the height of each string, where there is room to breathe.
+    ``zoom`` 1.0 is as large as the rest of the window.
     """
 
-    def __init__(self, look: Look, spare: int = 0) -> None:
-        self.fret_font = look.font(strong=True)
-        self.sign_font = look.font(SMALL)
-        self.text_font = look.font()
-        self.strong_font = look.font(strong=True)
+    def __init__(self, look: Look, spare: int = 0, zoom: float = 1.0) -> None:
+        self.zoom = zoom
+        self.fret_font = look.font(zoom, strong=True)
+        self.sign_font = look.font(SMALL * zoom)
+        self.text_font = look.font(zoom)
+        self.strong_font = look.font(zoom, strong=True)
         self.fret_fm = QFontMetrics(self.fret_font)
         self.sign_fm = QFontMetrics(self.sign_font)
         self.text_fm = QFontMetrics(self.text_font)
         self.strong_fm = QFontMetrics(self.strong_font)
-        unit = look.unit
-        self.unit = unit()
+
+        def unit(count: float = 1) -> int:
+            return look.unit(count * zoom)
+
+        self.unit = max(2, unit())
         # Two digits and a bracket on either side must fit into one step.
         self.step = max(unit(3.25), self.fret_fm.horizontalAdvance("(22)") + unit(0.5))
         self.spare = spare
@@ -54,20 +59,25 @@ class Metrics:
         self._frets: dict[str, tuple[QStaticText, float]] = {}
         self._colour(look)
 
+    def px(self, count: float) -> int:
+        """So many pixels of 100 % at this zoom, at least one."""
+        return max(1, round(count * self.zoom))
+
     def _colour(self, look: Look) -> None:
-        colour = look.colour
+        colour, px = look.colour, self.px
         self.surface, self.panel = colour("surface"), colour("panel")
         self.ink, self.soft = colour("ink"), colour("soft")
         self.ochre, self.lines = colour("ochre"), colour("lines")
         faint = mixed(self.lines, self.surface, 0.45)
-        self.faint_pen = QPen(faint, 1)
-        self.string_pen = QPen(mixed(self.lines, self.surface, 0.8), 1)
-        self.bar_pen = QPen(self.lines, 1)
-        self.section_pen = QPen(self.soft, 2)
-        self.ink_pen, self.soft_pen = QPen(self.ink, 1), QPen(self.soft, 1)
-        self.stroke_pen = QPen(self.ink, 1.5)
-        self.cursor_pen = QPen(self.ochre, 2)
-        self.away_pen = QPen(self.ochre, 1, Qt.PenStyle.DashLine)
+        self.faint_pen = QPen(faint, px(1))
+        self.string_pen = QPen(mixed(self.lines, self.surface, 0.8), px(1))
+        self.bar_pen = QPen(self.lines, px(1))
+        self.section_pen = QPen(self.soft, px(2))
+        self.ink_pen, self.soft_pen = QPen(self.ink, px(1)), QPen(self.soft, px(1))
+        self.pressed_pen = QPen(colour("blue"), max(1.0, 1.5 * self.zoom))
+        self.stroke_pen = QPen(self.ink, max(1.0, 1.5 * self.zoom))
+        self.cursor_pen = QPen(self.ochre, px(2))
+        self.away_pen = QPen(self.ochre, px(1), Qt.PenStyle.DashLine)
         self.cursor_fill = QColor(self.ochre)
         self.cursor_fill.setAlphaF(0.16)
         self.selection_fill = QColor(self.ochre)
@@ -75,10 +85,17 @@ class Metrics:
         self.tints = {role: colour(role.value) for role in _HATCHES}
         self.tints[Role.PLAIN] = mixed(self.lines, self.surface, 0.4)
         hatch = mixed(self.ink, self.surface, 0.55)
-        self.hatches = {role: QBrush(hatch, style) for role, style in _HATCHES.items()}
+        self.hatches = {role: self._hatch(hatch, style) for role, style in _HATCHES.items()}
         self.edge_pens = {
-            role: QPen(mixed(self.ink, tint, 0.35), 1) for role, tint in self.tints.items()
+            role: QPen(mixed(self.ink, tint, 0.35), px(1)) for role, tint in self.tints.items()
         }
+
+    def _hatch(self, colour: QColor, style: Qt.BrushStyle) -> QBrush:
+        """A hatch whose strokes are as heavy as the others: whole pixels, so that it stays even."""
+        brush = QBrush(colour, style)
+        scale = max(1, round(self.zoom))
+        brush.setTransform(QTransform.fromScale(scale, scale))
+        return brush
 
     def fret_text(self, text: str) -> tuple[QStaticText, float]:
         """A fret laid out once for all its paintings, and half its width."""
@@ -94,4 +111,4 @@ class Metrics:
         """The height of a row."""
         if kind is RowKind.STRING:
             return self.string
-        return self.lane if kind is RowKind.LANE else self.degrees
+        return self.degrees if kind is RowKind.DEGREES else self.lane

@@ -5,16 +5,25 @@ Rows and columns are the grid's own. Qt's table view turns this into accessible 
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
 
-from chalkfret.desk.riffs.cells import degree_cells, pitch_of
-from chalkfret.desk.riffs.columns import Columns, column_in_bar, spans_of, step_starts
+from chalkfret.desk.riffs.columns import Columns
+from chalkfret.desk.riffs.cursor import Cursor
+from chalkfret.desk.riffs.folds import folded_words
 from chalkfret.desk.riffs.rows import RowKind, Rows
 from chalkfret.desk.riffs.signs import fret_text
-from chalkfret.desk.riffs.words import beat_text, mark_words, note_text
-from chalkfret.model import Lesson, Note, setup_in
+from chalkfret.desk.riffs.spoken import (
+    cues_cell,
+    degrees_cell,
+    note_at,
+    place_spoken,
+    string_cell,
+    string_spoken,
+)
+from chalkfret.model import Lesson, Note
 from chalkfret.words.text import _
 
 _DISPLAY = int(Qt.ItemDataRole.DisplayRole)
@@ -28,24 +37,35 @@ class GridModel(QAbstractTableModel):
     def __init__(self, lesson: Lesson, parent=None) -> None:
         super().__init__(parent)
         self.lesson = lesson
+        self.selects: Callable[[Cursor], bool] = lambda _cell: False
         self.columns = Columns(lesson)
         self.rows = Rows(lesson.parts)
+        self._folded: frozenset[str] = frozenset()
         self._shown_columns, self._shown_rows = self.columns.total, len(self.rows)
 
     def show(self, lesson: Lesson) -> tuple[bool, bool]:
         """Take another lesson; whether columns moved, and whether rows did."""
         before, self.lesson = self.lesson, lesson
         moved = self.columns.show(lesson)
-        courses = [len(part.setup.courses) for part in lesson.parts]
-        rowed = courses != [len(part.setup.courses) for part in before.parts]
+        rowed = before.parts is not lesson.parts and (
+            Rows(before.parts, self._folded).all != Rows(lesson.parts, self._folded).all
+        )
         if rowed:
-            self.beginResetModel()
-            self.rows = Rows(lesson.parts)
-            self._shown_columns, self._shown_rows = self.columns.total, len(self.rows)
-            self.endResetModel()
+            self._make_rows()
         elif self.columns.total != self._shown_columns:
             self._fit_columns()
         return moved, rowed
+
+    def fold(self, parts: frozenset[str]) -> None:
+        """Give each of these parts, by their ids, a single row."""
+        self._folded = parts
+        self._make_rows()
+
+    def _make_rows(self) -> None:
+        self.beginResetModel()
+        self.rows = Rows(self.lesson.parts, self._folded)
+        self._shown_columns, self._shown_rows = self.columns.total, len(self.rows)
+        self.endResetModel()
 
     def _fit_columns(self) -> None:
         """Columns come and go at the end: what they hold is asked for anew anyway."""
@@ -75,14 +95,16 @@ class GridModel(QAbstractTableModel):
         if role not in (_DISPLAY, _SPOKEN):
             return None
         if orientation is Qt.Orientation.Horizontal:
-            where, bar, tick = self.columns.place(section)
-            found = self.lesson.sections[where]
-            return f"{found.head.letter} {bar + 1} {beat_text(found.bars[bar].head, tick)}"
-        row = self.rows[section]
-        name = self.lesson.parts[row.part].name
-        if row.kind is RowKind.STRING:
-            return _("{part}, string {number}").format(part=name, number=row.course)
-        return name if row.kind is RowKind.LANE else _("{part}, degrees").format(part=name)
+            return place_spoken(self.lesson, *self.columns.place(section))
+        kind, part, course = self.rows[section]
+        name = self.lesson.parts[part].name
+        if kind is RowKind.STRING:
+            return _("{part}, string {number}").format(part=name, number=course)
+        if kind is RowKind.FOLDED:
+            return _("{part}, folded").format(part=name)
+        return (
+            _("{part}, cues") if kind is RowKind.LANE else _("{part}, degrees")
+        ).format(part=name)  # fmt: skip
 
     def note_in(self, row: int, column: int) -> Note | None:
         """The note that starts in this cell, or sounds through it."""
@@ -91,43 +113,22 @@ class GridModel(QAbstractTableModel):
             return None
         section, bar, tick = self.columns.place(column)
         found = self.lesson.sections[section].bars[bar]
-        starts = step_starts(found.head)
-        step = starts.index(tick)
-        end = tick + spans_of(found.head)[step][1]
-        for note in found.notes[part]:
-            if note.course == course and note.onset < end and note.end > tick:
-                return note
-        return None
+        return note_at(found.head, found.notes[part], course, tick)
 
     def spoken(self, row: int, column: int) -> str:
-        """The cell in words: what sounds, its note and degree, its marks, and where it is."""
-        kind, part, _course = self.rows[row]
-        section_index, bar, tick = self.columns.place(column)
-        section = self.lesson.sections[section_index]
-        head = section.bars[bar].head
-        setup = setup_in(section, self.lesson.parts[part])
-        where = _("section {section}, bar {bar}, beat {beat}").format(
-            section=section.head.letter, bar=bar + 1, beat=beat_text(head, tick)
-        )
-        if kind is RowKind.DEGREES:
-            cells = degree_cells(section.bars[bar].notes[part], head, setup, section.head.key)
-            at = column_in_bar(head, tick)
-            here = [cell.text for cell in cells if at <= cell.start < at + 1]
-            return f"{here[0] if here else _('no degree')}, {where}"
-        note = self.note_in(row, column)
-        if note is None:
-            what = _("empty")
+        """The cell in words: what is there, then string, beat, bar, section and part."""
+        kind, part, course = self.rows[row]
+        section, bar, tick = self.columns.place(column)
+        lesson, time = self.lesson, (section, bar, tick)
+        words = [place_spoken(lesson, *time), lesson.parts[part].name]
+        if kind is RowKind.STRING:
+            what = string_cell(lesson, *time, part, course)
+            words.insert(0, string_spoken(lesson, section, part, course))
+            if self.selects(Cursor(*time, part, course)):
+                what = _("selected: {what}").format(what=what)
+        elif kind is RowKind.FOLDED:
+            what = folded_words(lesson, section, bar, part)
         else:
-            held = "" if note.onset >= tick else _("held, ")
-            pitch = pitch_of(setup, note)
-            what = held + ", ".join(
-                filter(
-                    None,
-                    (
-                        _("fret {fret}").format(fret=note.fret),
-                        note_text(self.lesson, section.head.key, note, pitch),
-                        *mark_words(note),
-                    ),
-                )
-            )
-        return f"{what}, {self.headerData(row, Qt.Orientation.Vertical)}, {where}"
+            say = cues_cell if kind is RowKind.LANE else degrees_cell
+            what = say(lesson, *time, part)
+        return ", ".join((what, *words))

@@ -93,7 +93,8 @@ def move_actions(document: Document, grid: Grid) -> list[Action]:
     """Each way of moving, and with Shift the same way of selecting."""
 
     def go(move: Move, select: bool) -> Callable[[], None]:
-        return lambda: grid.move_to(move(document.lesson, grid.here), select)
+        passing = grid.folds.passing(move)
+        return lambda: grid.move_to(passing(document.lesson, grid.here), select)
 
     made = []
     for name, marked, key, move in MOVES:

@@ -23,6 +23,7 @@ from chalkfret.desk.riffs.panel import SectionPanel
 from chalkfret.desk.riffs.panel.panel import Meant
 from chalkfret.desk.riffs.section_actions import SectionActions
 from chalkfret.desk.riffs.strip import SectionStrip
+from chalkfret.desk.riffs.telling import Teller
 from chalkfret.desk.riffs.typing import Typist
 from chalkfret.desk.riffs.words import beat_text, mark_words, note_text
 from chalkfret.edits import notes
@@ -46,6 +47,7 @@ class RiffsPage(QWidget):
         self.strip = SectionStrip(document, look)
         self.grid = Grid(document, look)
         self.typist = Typist(document, self.grid)
+        Teller(document, self.grid)
         self._section_actions = SectionActions(document, self.grid)
         self.panel = SectionPanel(
             document,

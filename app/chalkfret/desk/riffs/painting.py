@@ -69,6 +69,10 @@ class CellPainter:
             top, bottom = self._tops[index], self._tops[index + 1]
             if kind is RowKind.LANE:
                 continue
+            if kind is RowKind.FOLDED:
+                y = (top + bottom) // 2
+                painter.setPen(m.string_pen)
+                painter.drawLine(left, y, right, y)
             if kind is RowKind.STRING:
                 y = self._line_of(index)
                 painter.setPen(m.string_pen)
@@ -77,7 +81,7 @@ class CellPainter:
                 for column in range(first, last):
                     if column not in beats:
                         x = left + column * m.step
-                        painter.drawLine(x, y - 2, x, y + 2)
+                        painter.drawLine(x, y - m.px(2), x, y + m.px(2))
             painter.setPen(m.faint_pen)
             for column in beats:
                 x = left + column * m.step
@@ -98,11 +102,13 @@ class CellPainter:
     def _repeat(self, x: int, way: int, parts: Iterable[int]) -> None:
         """A thick line with two dots a part, to the right (``way`` 1) or the left of a bar line."""
         painter, m = self._painter, self._m
-        thick, dot = max(3, m.unit * 3 // 5), m.unit * 0.45
+        thick, dot = max(m.px(3), m.unit * 3 // 5), m.unit * 0.45
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(m.ink)
         for part in parts:
-            strings = self._rows.of_part(part)[1:-1]
+            strings = self._rows.strings_of(part)
+            if not strings:
+                continue  # folded
             top, bottom = self._tops[strings[0]], self._tops[strings[-1] + 1]
             painter.fillRect(x if way > 0 else x - thick, top, thick, bottom - top, m.ink)
             upper = max(0, len(strings) // 2 - 1)
@@ -131,6 +137,9 @@ class CellPainter:
                 continue
             setup = setup_in(section, lesson.parts[part_index])
             what = (notes, place.bar.head, setup, section.head.key)
+            if self._rows.is_folded(part_index):
+                self._folded(note_cells(*what), left, part_index, len(setup.courses))
+                continue
             for cell in note_cells(*what):
                 if not self._meets(left, cell.start, cell.room):
                     continue
@@ -156,56 +165,73 @@ class CellPainter:
         top = self._tops[row] + m.sign_height
         fret, half = m.fret_text(cell.fret)
         x, width = self._sides(cell, left, 2 * half)
-        pill = QRectF(x + 1, top + 0.5, width, m.pill - 1)
+        edge = m.px(1)
+        pill = QRectF(x + edge, top + edge / 2, width, m.pill - edge)
         painter.setPen(m.edge_pens[cell.role])
         painter.setBrush(m.tints[cell.role])
-        painter.drawRoundedRect(pill, 3, 3)
+        painter.drawRoundedRect(pill, m.px(3), m.px(3))
         if cell.role is not Role.PLAIN:
-            band = max(3, m.unit // 2)
+            band = max(m.px(3), m.unit // 2)
             painter.fillRect(
-                QRectF(x + 3, top + m.pill - band - 1, width - 4, band), m.hatches[cell.role]
+                QRectF(x + 3 * edge, top + m.pill - band - edge, width - 4 * edge, band),
+                m.hatches[cell.role],
             )
         painter.setPen(m.soft_pen if cell.tied else m.ink_pen)
         painter.setFont(m.fret_font)
-        middle = min(m.step, width + 2) / 2
+        middle = min(m.step, width + 2 * edge) / 2
         painter.drawStaticText(QPointF(x + middle - half, top + m.fret_drop), fret)
         if cell.tied:
             self._bow(x, top)
         if cell.signs:
             self._signs(cell, x, top)
 
+    def _folded(self, cells: Sequence[NoteCell], left: int, part: int, courses: int) -> None:
+        """The notes of a folded part: a small stroke each, as high as its string lies."""
+        painter, m = self._painter, self._m
+        row = self._rows.of_part(part)[0]
+        thick, room = m.px(2), m.lane - m.unit
+        top = self._tops[row] + m.unit // 2
+        for cell in cells:
+            if self._meets(left, cell.start, cell.end):
+                x = round(left + cell.start * m.step) + m.px(1)
+                width = max(m.px(3), round((cell.end - cell.start) * m.step) - m.px(2))
+                y = top + room * (cell.course - 1) // max(1, courses - 1) - thick // 2
+                painter.fillRect(x, y, width, thick, m.soft)
+                painter.fillRect(x, y - thick // 2, thick, thick * 2, m.ink)
+
     def _sides(self, cell: NoteCell, left: int, digits: float) -> tuple[float, float]:
         """The x of a note and how wide it is: never less than its digits, for which it begins
         earlier where the next note on its string stands too near.
         """
-        step = self._m.step
-        x, width = left + cell.start * step, (cell.end - cell.start) * step - 2
+        step, gap = self._m.step, self._m.px(2)
+        x, width = left + cell.start * step, (cell.end - cell.start) * step - gap
         if width >= digits:
             return x, width
-        return min(x, left + cell.room * step - digits - 2), digits
+        return min(x, left + cell.room * step - digits - gap), digits
 
     def _slide(self, x: float, row: int, falls: bool) -> None:
         """The stroke of a slide into a note, on its left edge."""
-        top = self._tops[row] + self._m.sign_height
-        low, high = top + self._m.pill - 4, top + 4
+        px, top = self._m.px, self._tops[row] + self._m.sign_height
+        low, high = top + self._m.pill - px(4), top + px(4)
         self._painter.setPen(self._m.stroke_pen)
         start, end = (high, low) if falls else (low, high)
-        self._painter.drawLine(QPointF(x - 5, start), QPointF(x + 4, end))
+        self._painter.drawLine(QPointF(x - px(5), start), QPointF(x + px(4), end))
 
     def _signs(self, cell: NoteCell, x: float, top: int) -> None:
         painter, m = self._painter, self._m
-        room = int((cell.room - cell.start) * m.step) - 2
+        room = int((cell.room - cell.start) * m.step) - m.px(2)
         text = cell.signs
         if m.sign_fm.horizontalAdvance(text) > room:
             text = m.sign_fm.elidedText(text, Qt.TextElideMode.ElideRight, room)
         painter.setFont(m.sign_font)
         painter.setPen(m.ink_pen)
-        painter.drawText(QPointF(x + 2, top - 1), text)
+        painter.drawText(QPointF(x + m.px(2), top - m.px(1)), text)
 
     def _bow(self, x: float, top: int) -> None:
         self._painter.setPen(self._m.stroke_pen)
         size = self._m.unit * 2.5
-        self._painter.drawArc(QRectF(x - size / 2, top - 5, size, size * 0.6), 15 * 16, 150 * 16)
+        bow = QRectF(x - size / 2, top - self._m.px(5), size, size * 0.6)
+        self._painter.drawArc(bow, 15 * 16, 150 * 16)
 
     def _degree(self, cell: DegreeCell, left: int, row: int) -> None:
         painter, m = self._painter, self._m
@@ -216,7 +242,7 @@ class CellPainter:
         width = max(m.step, min(wide, needed + m.unit))
         text = cell.text
         if needed > wide:
-            text = m.text_fm.elidedText(text, Qt.TextElideMode.ElideRight, int(wide) - 2)
+            text = m.text_fm.elidedText(text, Qt.TextElideMode.ElideRight, int(wide) - m.px(2))
         painter.setFont(m.strong_font if cell.role is Role.HOME else m.text_font)
         painter.setPen(m.ink_pen if cell.role is not Role.PLAIN else m.soft_pen)
         painter.drawText(QRectF(x, top, width, height), _CENTRE, text)
@@ -244,14 +270,15 @@ class CellPainter:
 
     def _cue(self, label: str, first: int, last: int, row: int) -> None:
         painter, m = self._painter, self._m
-        bottom = self._tops[row + 1] - m.unit // 2
         top = self._tops[row] + m.unit // 2
+        bottom = self._tops[row] + m.lane - m.unit // 2
         painter.setPen(m.soft_pen)
-        painter.drawLine(first + 1, top, first + 1, bottom)
-        painter.drawLine(first + 1, bottom, last - 2, bottom)
-        painter.drawLine(last - 2, bottom, last - 2, bottom - m.unit // 2)
+        left, right = first + m.px(1), last - m.px(2)
+        painter.drawLine(left, top, left, bottom)
+        painter.drawLine(left, bottom, right, bottom)
+        painter.drawLine(right, bottom, right, bottom - m.unit // 2)
         painter.setPen(m.ink_pen)
         painter.setFont(m.text_font)
         room = last - first - m.unit
         text = m.text_fm.elidedText(label, Qt.TextElideMode.ElideRight, room)
-        painter.drawText(QRect(first + m.unit // 2 + 1, top, room, bottom - top), _LEFT, text)
+        painter.drawText(QRect(left + m.unit // 2, top, room, bottom - top), _LEFT, text)
