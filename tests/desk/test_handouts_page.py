@@ -4,18 +4,15 @@ import time
 from pathlib import Path
 
 import pytest
-from msgspec.structs import replace
 from PySide6.QtCore import QRect, Qt
 from PySide6.QtTest import QTest
 
-from chalkfret.desk import making
 from chalkfret.desk.document import Document
 from chalkfret.desk.handouts_page import HandoutsPage
 from chalkfret.desk.handouts_page.readers import read_folder, read_speeds
 from chalkfret.desk.handouts_page.wishes import Left, Wishes, outputs
-from chalkfret.desk.making import MakerFailed, make_files
 from chalkfret.desk.pieces.fields import Unreadable
-from chalkfret.files.export import Click, Kind, Request, plan
+from chalkfret.files.export import Click
 from tests.desk.two_guitars import two_guitars
 
 
@@ -151,7 +148,7 @@ def test_cancel_leaves_nothing_half_made(page, qtbot, tmp_path):
     ]
     assert sum(state.startswith("made, ") for state in states(page)) == len(made)
     assert states(page)[-1] == "not made"
-    assert "not begun" in page.saying.text
+    assert "were not made" in page.saying.text
 
 
 def test_typing_goes_on_while_files_are_made(page, qtbot, document):
@@ -222,16 +219,3 @@ def test_folders(tmp_path):
     for text in ("", "some/where", str(tmp_path / "file"), "~nobody-of-this-name/x"):
         with pytest.raises(Unreadable):
             read_folder(text)
-
-
-def test_a_maker_that_dies_is_told(tmp_path, monkeypatch):
-    planned = plan(two_guitars(), "x", Request(tmp_path, (Kind.MIDI,)))
-    (broken,) = (replace(planned[0], kind="no kind at all"),)
-    with pytest.raises(MakerFailed):
-        make_files([broken], lambda *_step: None, lambda: False)
-    monkeypatch.setattr(making, "_CHILD", "print('words that are no message')")
-    with pytest.raises(MakerFailed):
-        make_files(planned, lambda *_step: None, lambda: False)
-    monkeypatch.setattr(making, "_CHILD", "")
-    with pytest.raises(MakerFailed):
-        make_files(planned, lambda *_step: None, lambda: False)

@@ -18,7 +18,10 @@ from chalkfret.desk.collecting import Collecting
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
 from chalkfret.desk.settings import Kept, Settings, open_settings
+from chalkfret.desk.trouble import crashes
+from chalkfret.desk.trouble.catching import Catcher
 from chalkfret.desk.window import Window
+from chalkfret.places import state_folder
 
 
 def application() -> QApplication:
@@ -62,6 +65,8 @@ def main(path: Path | None) -> int:
     app = application()
     # Python's own handler would only run at the next event; the default one stops at once.
     signal.signal(signal.SIGINT, signal.SIG_DFL)
+    let_go = Catcher(app).take_hold()
+    crash_file = crashes.begin(state_folder())
     desk = Desk(Look(app), open_settings(), app)
     window = desk.window
     if path is None:
@@ -71,9 +76,13 @@ def main(path: Path | None) -> int:
         window.once_painted(lambda: window.begin_with(path))
     # The collector rested during the start.
     window.once_painted(partial(Collecting, app))
+    window.once_painted(lambda: window.telling.tell_of_crash(crashes.left_behind(state_folder())))
     window.show()
     code = app.exec()
     from chalkfret.desk.work import stop_all
 
     stop_all()
+    let_go()
+    if crash_file is not None:
+        crash_file.close()
     return code

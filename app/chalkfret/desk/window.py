@@ -18,6 +18,7 @@ from chalkfret.desk.look import Look
 from chalkfret.desk.page_stack import PageStack
 from chalkfret.desk.pages import PAGES
 from chalkfret.desk.settings import Kept, Settings, Theme
+from chalkfret.desk.trouble.telling import Telling
 from chalkfret.desk.window_actions import add_window_actions
 from chalkfret.model.start import new_lesson
 from chalkfret.words.text import _
@@ -61,6 +62,7 @@ class Window(QMainWindow):
         self.keys_sheet: QWidget | None = None
         self._make_frame()
         add_window_actions(self)
+        self.telling = Telling(self)
         self._connect()
         self._restore()
         self.setAcceptDrops(True)
@@ -256,8 +258,12 @@ class Window(QMainWindow):
         if self._notice is None:
             self._notice = Notice(self.look)
             self._notice.closed.connect(self.focus_page)
-            self._body.insertWidget(1, self._notice)
+            self.put_above(self._notice)
         return self._notice
+
+    def put_above(self, widget: QWidget) -> None:
+        """Give a widget that asks to be read its place above the page."""
+        self._body.insertWidget(1, widget)
 
     @property
     def remarks(self) -> Remarks:

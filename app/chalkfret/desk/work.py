@@ -10,8 +10,9 @@ go on. It works on values (a lesson never changes), so the teacher types on mean
     work.start()
 
 Signals arrive in the window's thread. Exactly one of ``finished``, ``failed`` and ``cancelled``
-is sent, and a work whose receiver is gone says nothing to anybody. ``stop_all`` ends what still
-runs when the program ends.
+is sent; an exception that is no ``FileTrouble`` goes into the report of unexpected things as well.
+A work whose receiver is gone says nothing to anybody. ``stop_all`` ends what still runs when the
+program ends.
 """
 
 from __future__ import annotations
@@ -21,6 +22,9 @@ from collections.abc import Callable
 from typing import Any
 
 from PySide6.QtCore import QObject, Signal, Slot
+
+from chalkfret.desk.trouble.catching import unexpected
+from chalkfret.files.trouble import FileTrouble
 
 
 class Cancelled(Exception):
@@ -86,6 +90,8 @@ class Work(QObject):
         except Cancelled:
             self.cancelled.emit()
         except Exception as error:  # the window says it: a thread has nobody to raise it to
+            if not isinstance(error, FileTrouble):
+                unexpected("in a task", error)
             self.failed.emit(error)
         else:
             self.finished.emit(result)

@@ -112,6 +112,23 @@ _EDITS: Final = {
         "on that string this pitch would lie at fret {fret}, outside 0 to {most}. "
         "Choose a string where it lies on the neck."
     ),
+    "no_place_on_guitar": N_(
+        "{other} has no place for fret {fret} by this rule. "
+        "Choose another rule, or write the bar without this note."
+    ),
+    "slide_elsewhere": N_(
+        "a slide leads to another note on the same string of its section. Draw it along the string."
+    ),
+    "slide_over_note": N_(
+        "another note lies between the two. Draw the slide from one note to the next one."
+    ),
+    "bar_holds_notes": N_(
+        "this bar holds notes, so the section cannot end before it. Clear them or delete the bar."
+    ),
+    "bar_holds_cue": N_(
+        "the cue “{label}” starts in this bar, so the section cannot end before it. "
+        "Move the cue first."
+    ),
     "beyond_section": N_(
         "this would run {ticks_quarters} quarters over the end of the section. "
         "Add bars at the end, or choose an earlier place."
@@ -238,6 +255,10 @@ _FILES: Final = {
 _EXPORTS: Final = {
     "export_over_lesson": N_(
         "“{file}” is the lesson itself. Choose another folder for what is made of it."
+    ),
+    "export_broken": N_(
+        "“{file}” could not be made, by a fault of the program. The lesson is as it was; the menu "
+        "Help says under “What went wrong” where the fault lies."
     ),
     "export_folder_refused": N_(
         "the folder “{folder}” is not there, and the system does not let it be made. Choose "

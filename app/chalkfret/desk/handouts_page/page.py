@@ -230,11 +230,11 @@ class HandoutsPage(QScrollArea):
         work.start()
 
     def stop(self) -> None:
-        """Begin no further file; those that are made stay."""
+        """Stop at once; the files that are made stay, and none is left half-made."""
         if self._work is not None:
             self._work.cancel()
             self.cancel.setEnabled(False)
-            self.saying.say(_("Stopping after the file that is being made …"))
+            self.saying.say(_("Stopping …"))
 
     def _show_working(self, working: bool) -> None:
         self.bar.setVisible(working)
@@ -266,15 +266,15 @@ class HandoutsPage(QScrollArea):
             more = ngettext("{count} could not be made.", "{count} could not be made.", wrong)
             text += " " + more.format(count=wrong)
         if left:
-            more = ngettext("{count} was not begun.", "{count} were not begun.", left)
+            more = ngettext("{count} was not made.", "{count} were not made.", left)
             text += " " + more.format(count=left)
         self.saying.say(text, wrong > 0)
 
-    def _show_failure(self, error: Exception) -> None:
+    def _show_failure(self, _error: Exception) -> None:
         self._end_work()
-        words = _("Something unexpected stopped the work ({what}). Your lesson is untouched: "
-                  "save it, and try again.")  # fmt: skip
-        self.saying.say(words.format(what=str(error) or type(error).__name__), True)
+        self.saying.say(_("No file could be made, by a fault of the program. Your lesson is as it "
+                          "was; the menu Help says under “What went wrong” where the fault "
+                          "lies."), True)  # fmt: skip
 
     def _end_work(self) -> None:
         self._work = None
