@@ -234,6 +234,17 @@ _FILES: Final = {
         "the file says version {version}, which never was; the newest is {known}. "
         "Open a backup of it."
     ),
+    "file_newer_there": N_(
+        "a newer version of the program wrote “{file}”, and this one does not write over it. "
+        "Save under another name."
+    ),
+    "file_differs": N_(
+        "“{file}” is not the file that was opened: it was changed by another program. "
+        "Choose which of the two to keep, or save under another name."
+    ),
+    "journal_unreadable": N_(
+        "what was kept of unsaved work is damaged and cannot be read. Use the saved file."
+    ),
     "file_refused": N_("the file cannot be read as a lesson: {reason}. Open a backup of it."),
     "key_twice": N_("“{key}” is there twice. Keep one of the two."),
     "key_unknown": N_("“{key}” is not known. Remove it, or correct its name."),
