@@ -12,6 +12,7 @@ from chalkfret.edits import (
     Spot,
     bars,
     cues,
+    drawing,
     gestures,
     marks,
     meters,
@@ -223,7 +224,22 @@ def shift(lesson: Lesson, dice: Random) -> Lesson:
     return selection.shift(
         lesson, some_span(lesson, dice),
         dice.choice([0, 2, -1]), dice.choice([0, 1, -1]), dice.choice([0, 0, STEP, -QUARTER]),
+        keep_pitch=dice.random() < 0.5,
     )  # fmt: skip
+
+
+@note_edit
+def draw_slide(lesson: Lesson, dice: Random) -> Lesson:
+    return drawing.draw_slide(lesson, some_spot(lesson, dice), some_spot(lesson, dice))
+
+
+@note_edit
+def draw_bend(lesson: Lesson, dice: Random) -> Lesson:
+    most = dice.choice([0, 100, 200, 300])
+    last = dice.choice([0, most, most // 2])
+    return drawing.draw_bend(
+        lesson, some_spot(lesson, dice), most, last, before=dice.random() < 0.3
+    )
 
 
 @note_edit
@@ -269,6 +285,13 @@ def insert_bars(lesson: Lesson, dice: Random) -> Lesson:
 def delete_bars(lesson: Lesson, dice: Random) -> Lesson:
     section, start, count = some_bars(lesson, dice)
     return bars.delete(lesson, section, start, min(count, 3))
+
+
+@other_edit
+def set_bar_count(lesson: Lesson, dice: Random) -> Lesson:
+    section = some_section(lesson, dice)
+    count = len(lesson.sections[section].bars) + dice.randint(-3, 2)
+    return bars.set_count(lesson, section, count)
 
 
 @other_edit

@@ -25,7 +25,10 @@ selection
     ``change_notes(lesson, span, change)``; ``copy(lesson, span) -> Clip``,
     ``cut(lesson, span) -> (lesson, Clip)``, ``clear_span(lesson, span)``,
     ``paste(lesson, spot, clip, times=1, frets=0, courses=0, grow=False)``,
-    ``shift(lesson, span, frets=0, courses=0, ticks=0)``
+    ``shift(lesson, span, frets=0, courses=0, ticks=0, keep_pitch=False)``
+drawing
+    ``draw_slide(lesson, one, other)``, ``draw_bend(lesson, spot, most, last, before=False)``,
+    ``bend_curve(length, most, last, before=False)``
 gestures
     ``write_into(lesson, spots, fret, length)``, ``repeat_span(lesson, span, times=1, frets=0)``,
     ``repeat_bar(lesson, section, bar, parts, count=1, frets=0)``,
@@ -33,6 +36,7 @@ gestures
     ``scale_lengths(lesson, span, factor)``
 bars
     ``insert(lesson, section, at, count=1)``, ``delete(lesson, section, start, count=1)``,
+    ``set_count(lesson, section, count)``,
     ``duplicate(lesson, section, start, count=1, times=1)``,
     ``set_head(lesson, section, start, count=1, **fields)`` (grouping, steps, pauses, simile,
     join_rests, break_after), ``set_steps(lesson, section, bar, steps, beat=None, count=1)``

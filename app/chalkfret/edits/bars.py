@@ -74,6 +74,26 @@ def delete(lesson: Lesson, section: int, start: int, count: int = 1) -> Lesson:
     return settled(after, section)
 
 
+def set_count(lesson: Lesson, section: int, count: int) -> Lesson:
+    """Give a section so many bars: empty ones come at its end, or go from there.
+
+    A bar that holds notes, or in which a cue starts, never goes: CannotEdit names it.
+    """
+    check_section(lesson, section)
+    found = lesson.sections[section]
+    have = len(found.bars)
+    if count >= have:
+        return insert(lesson, section, have, count - have) if count > have else lesson
+    letter = found.head.letter
+    for index in reversed(range(max(0, count), have)):
+        if any(found.bars[index].notes):
+            raise refuse("bar_holds_notes", Where(letter, index + 1))
+        for cue in found.head.cues:
+            if cue.start.bar == index:
+                raise refuse("bar_holds_cue", Where(letter, index + 1), label=cue.label)
+    return delete(lesson, section, max(0, count), have - max(0, count))
+
+
 def duplicate(lesson: Lesson, section: int, start: int, count: int = 1, times: int = 1) -> Lesson:
     """Put copies of bars right behind them. Repeats and endings come along only when whole."""
     check_bars(lesson, section, start, count)

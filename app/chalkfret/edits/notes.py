@@ -18,8 +18,9 @@ from chalkfret.edits.faults import refuse
 from chalkfret.edits.place import Ruler, Spot, check_spot, where_of
 from chalkfret.edits.sounds import lay_phrase, phrase, run
 from chalkfret.edits.values import checked
-from chalkfret.model import Bars, Lesson, Note, Sign, setup_in
+from chalkfret.model import Bars, Lesson, Note, Setup, Sign, Trill, in_order, setup_in
 from chalkfret.model.limits import FRET_MAX
+from chalkfret.theory.sounding import fretted_pitch, open_pitch
 
 # Looking
 
@@ -190,12 +191,12 @@ def move(lesson: Lesson, spot: Spot, to: Spot, *, keep_pitch: bool = False) -> L
         raise refuse("no_note_here", where_of(lesson, spot))
     if spot == to:
         return lesson
-    fret = _same_pitch(lesson, spot, to, note.fret) if keep_pitch else note.fret
+    fret = same_pitch(lesson, spot, to, note.fret) if keep_pitch else note.fret
     draft = Draft(lesson)
     notes = phrase(run(draft, spot.section, spot.bar, spot.part, note))
     draft.silence(spot.section, spot.bar, spot.part, spot.onset, spot.course)
     there = Ruler(lesson.sections[to.section].bars, to.bar)
-    moved = [(at, replace(piece, course=to.course, fret=fret)) for at, piece in notes]
+    moved = [(at, refretted(replace(piece, course=to.course), fret)) for at, piece in notes]
     lay_phrase(draft, to.section, to.part, there, to.onset, moved)
     return draft.done()
 
@@ -222,18 +223,32 @@ def _changed(lesson: Lesson, spot: Spot, **fields: int | str | None) -> Lesson:
     return draft.done()
 
 
-def _same_pitch(lesson: Lesson, spot: Spot, to: Spot, fret: int) -> int:
-    """The fret on the other string that sounds nearest to what ``fret`` sounds on this one."""
-    there = _open(lesson, to)
-    same = round(_open(lesson, spot) + fret - there)
-    if not 0 <= same <= FRET_MAX:
-        raise refuse("same_pitch_fret", where_of(lesson, to), fret=same, most=FRET_MAX)
-    return same
+def refretted(note: Note, fret: int) -> Note:
+    """The note on another fret; a trill keeps its distance, within the neck."""
+    trill = note.mark(Trill)
+    if trill is None or fret == note.fret:
+        return replace(note, fret=fret)
+    other = min(FRET_MAX, max(0, trill.fret + fret - note.fret))
+    marks = in_order((*(mark for mark in note.marks if mark is not trill), Trill(other)))
+    return replace(note, fret=fret, marks=marks)
 
 
-def _open(lesson: Lesson, spot: Spot) -> float:
-    setup = setup_in(lesson.sections[spot.section], lesson.parts[spot.part])
-    return setup.course(spot.course).strings[0].midi + setup.capo_fret(spot.course)
+def same_pitch(lesson: Lesson, spot: Spot, to: Spot, fret: int) -> int:
+    """The lowest fret on the other string that sounds nearest to what ``fret`` sounds on this one.
+
+    At most half a semitone off; CannotEdit where the neck has none.
+    """
+    setup = _setup_at(lesson, to)
+    wanted = fretted_pitch(_setup_at(lesson, spot), spot.course, fret)
+    for found in range(FRET_MAX + 1):
+        if abs(fretted_pitch(setup, to.course, found) - wanted) <= 0.5:
+            return found
+    same = round(wanted - open_pitch(setup, to.course))
+    raise refuse("same_pitch_fret", where_of(lesson, to), fret=same, most=FRET_MAX)
+
+
+def _setup_at(lesson: Lesson, spot: Spot) -> Setup:
+    return setup_in(lesson.sections[spot.section], lesson.parts[spot.part])
 
 
 # Shared

@@ -19,7 +19,7 @@ from chalkfret.edits.bars import append_empty
 from chalkfret.edits.clip import Clip, ClipNote, ClipPart, is_sound
 from chalkfret.edits.draft import Draft
 from chalkfret.edits.faults import refuse
-from chalkfret.edits.notes import check_fret
+from chalkfret.edits.notes import check_fret, refretted, same_pitch
 from chalkfret.edits.place import (
     Moment,
     Ruler,
@@ -188,10 +188,19 @@ def _grouped(notes: list[ClipNote]) -> list[tuple[int, Phrase]]:
 # Moving what is there
 
 
-def shift(lesson: Lesson, span: Span, frets: int = 0, courses: int = 0, ticks: int = 0) -> Lesson:
+def shift(
+    lesson: Lesson,
+    span: Span,
+    frets: int = 0,
+    courses: int = 0,
+    ticks: int = 0,
+    *,
+    keep_pitch: bool = False,
+) -> Lesson:
     """Move the sounds struck in a span along the neck, across the strings or in time.
 
-    Moved notes write over what they meet: what sounded there ends, and they end at the next note.
+    With ``keep_pitch`` each finds the fret of its pitch on the other string, plus ``frets``. Moved
+    notes write over what they meet: what sounded there ends, and they end at the next note.
     """
     check_span(lesson, span)
     if not (courses or ticks):
@@ -203,16 +212,21 @@ def shift(lesson: Lesson, span: Span, frets: int = 0, courses: int = 0, ticks: i
         section, bar, note = stretch.section, stretch.bar, sound[0][1]
         ruler = rulers.setdefault(section, Ruler(lesson.sections[section].bars, 0))
         at = ruler.tick_of(bar) + note.onset + ticks
-        here = Where(lesson.sections[section].head.letter, bar + 1, lesson.parts[part].name)
+        where = Where(lesson.sections[section].head.letter, bar + 1, lesson.parts[part].name)
         if at < 0:
-            raise refuse("before_section", here, ticks=-at)
+            raise refuse("before_section", where, ticks=-at)
         place = ruler.place(at)
         if place is None:
-            raise refuse("beyond_section", here, ticks=ruler.missing(at + 1))
+            raise refuse("beyond_section", where, ticks=ruler.missing(at + 1))
         spot = Spot(section, place[0], part, place[1], note.course + courses)
-        check_landing(lesson, spot, note.fret + frets)
+        check_landing(lesson, spot, note.fret)
+        fret = note.fret + frets
+        if keep_pitch:
+            here = Spot(section, bar, part, note.onset, note.course)
+            fret = same_pitch(lesson, here, spot, note.fret) + frets
+        check_landing(lesson, spot, fret)
         moved.append((section, part, at, [
-            (offset, replace(n, course=n.course + courses, fret=n.fret + frets))
+            (offset, refretted(replace(n, course=n.course + courses), n.fret + fret - note.fret))
             for offset, n in sound
         ]))  # fmt: skip
         draft.silence(section, bar, part, note.onset, note.course)
@@ -231,7 +245,7 @@ def _shift_frets(lesson: Lesson, span: Span, frets: int) -> Lesson:
             key = (part, s, b, piece.onset, piece.course)
             if key not in done:
                 done.add(key)
-                draft.swap(s, b, part, piece, replace(piece, fret=piece.fret + frets))
+                draft.swap(s, b, part, piece, refretted(piece, piece.fret + frets))
     return draft.done()
 
 
