@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from chalkfret.desk.look import Look
+from chalkfret.desk.pieces.announcing import announce
 
 _SAID_MS = 10_000
 
@@ -37,6 +38,7 @@ class PageWord(QToolButton):
         self.setToolTip(tip)
         self.setAccessibleName(text)
         self.setCheckable(True)
+        self.setAutoExclusive(True)  # one of a few, to those who hear it too
         self.setAutoRaise(True)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
 
@@ -135,12 +137,10 @@ class Foot(QWidget):
 
     def say(self, sentence: str) -> None:
         """Say a sentence; it goes away by itself, or with ``hush``."""
-        from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
-
         self._said.setText(sentence)
         self._said.setToolTip(sentence)
         self._timer.start()
-        QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self._said, sentence))
+        announce(self._said, sentence)
 
     def hush(self) -> None:
         """What was said is no longer so."""

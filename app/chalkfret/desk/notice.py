@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QScrollArea, QVB
 
 from chalkfret.desk.frame import in_colour
 from chalkfret.desk.look import HEADING, Look
+from chalkfret.desk.pieces.announcing import announce
 from chalkfret.words.text import _
 
 
@@ -66,6 +67,9 @@ class Notice(QWidget):
         """Show them, one a line."""
         self._heading.setText(heading)
         self._list.setText("\n".join(f"–  {sentence}" for sentence in sentences))
+        self.setAccessibleName(heading)
+        self._scroll.setAccessibleName(heading)
+        announce(self, "\n".join((heading, *sentences)))
         self.show()
         self._fit()
         self._close.setFocus()

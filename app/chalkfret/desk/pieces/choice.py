@@ -26,6 +26,11 @@ class Choice(QComboBox):
         self.activated.connect(lambda index: self.chosen.emit(self._values[index]))
         self.set_choices(words or {})
 
+    def setAccessibleName(self, name: str) -> None:
+        super().setAccessibleName(name)
+        # On Unix Qt gives the chosen words as a list's name, and its own name nowhere else.
+        self.setAccessibleDescription(name)
+
     def set_choices(self, words: Mapping[Any, str]) -> None:
         """Offer these values; where the shown one is among them it stays."""
         if list(words) == self._values and list(words.values()) == self._texts():

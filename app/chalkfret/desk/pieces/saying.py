@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QAccessible, QAccessibleEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 
 from chalkfret.desk.icons import pixmap
 from chalkfret.desk.look import Look
+from chalkfret.desk.pieces.announcing import announce
 from chalkfret.desk.pieces.dress import follow
 
 
@@ -52,8 +52,8 @@ class Saying(QWidget):
             self._dress()
         self._sign.setVisible(bool(text) and loud)
         self.setVisible(bool(text) or self._keeps_room)
-        if changed and text and loud:
-            QAccessible.updateAccessibility(QAccessibleEvent(self._words, QAccessible.Event.Alert))
+        if changed and loud:
+            announce(self, text)
 
     def _dress(self) -> None:
         look = self._look

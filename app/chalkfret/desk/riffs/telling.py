@@ -10,9 +10,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from PySide6.QtCore import QObject
-from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QAccessibleEvent
+from PySide6.QtGui import QAccessible, QAccessibleEvent
 
 from chalkfret.desk.document import Document
+from chalkfret.desk.pieces.announcing import announce
 from chalkfret.desk.riffs.columns import changed_bars
 from chalkfret.desk.riffs.grid import Grid
 from chalkfret.desk.riffs.spoken import note_spoken
@@ -57,7 +58,7 @@ class Teller(QObject):
             words = _("Done again: {what}").format(what=stack.undoText())
         else:
             words = notes_told(*change) or stack.undoText()
-        QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self._grid, words))
+        announce(self._grid, words)
         self._tell_cell()
 
     def _tell_cell(self) -> None:
