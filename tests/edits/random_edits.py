@@ -16,11 +16,14 @@ from chalkfret.edits import (
     gestures,
     marks,
     meters,
+    models,
     notes,
     parts,
     repeats,
+    second_guitar,
     sections,
     selection,
+    shapes,
     texts,
 )
 from chalkfret.model import (
@@ -129,6 +132,50 @@ def some_span(lesson: Lesson, dice: Random) -> Span:
     some = sorted(dice.sample(range(len(lesson.parts)), dice.randint(1, len(lesson.parts))))
     courses = tuple(sorted(dice.sample(range(1, 7), 2))) if dice.random() < 0.3 else ()
     return Span(start, end, tuple(some), courses)
+
+
+# Writing by models, shapes and rules
+
+
+@other_edit  # an empty bar is cut into its model's steps
+def write_like(lesson: Lesson, dice: Random) -> Lesson:
+    spot = some_spot(lesson, dice)
+    found = models.models(lesson, spot)
+    return models.write_like(lesson, spot, dice.choice(found)) if found else lesson
+
+
+@note_edit
+def refret(lesson: Lesson, dice: Random) -> Lesson:
+    found = models.groups(lesson, some_spot(lesson, dice), hand=dice.random() < 0.5)
+    return models.refret(lesson, dice.choice(found), dice.randint(0, 36)) if found else lesson
+
+
+@note_edit
+def to_string(lesson: Lesson, dice: Random) -> Lesson:
+    found = models.groups(lesson, some_spot(lesson, dice), hand=dice.random() < 0.5)
+    if not found:
+        return lesson
+    after, moved = models.to_string(lesson, dice.choice(found), dice.choice([-1, 1]))
+    assert models.still_there(after, moved)
+    return after
+
+
+@note_edit
+def write_shape(lesson: Lesson, dice: Random) -> Lesson:
+    spot = some_spot(lesson, dice)
+    found = shapes.shapes_before(lesson, spot)
+    if not found:
+        return lesson
+    shape = shapes.moved_to(dice.choice(found), dice.randint(0, 24))
+    return shapes.write_shape(lesson, spot, shape, dice.choice(LENGTHS))
+
+
+@note_edit
+def follow(lesson: Lesson, dice: Random) -> Lesson:
+    section, start, count = some_bars(lesson, dice)
+    source, to = some_part(lesson, dice), some_part(lesson, dice)
+    span = selection.bars_span(lesson, section, start, count, (source,))
+    return second_guitar.follow(lesson, span, to, dice.choice(list(second_guitar.Rule)))
 
 
 # Notes
