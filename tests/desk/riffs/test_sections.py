@@ -322,7 +322,7 @@ def test_the_strip_shows_time_and_tempo_and_chooses_a_section(show, qtbot):
     assert window.page("riffs").grid.here.section == 1
     qtbot.mouseClick(strip, _left(), pos=strip.rects()[2].center())
     assert window.document.section == 2
-    assert "60 → 120" in strip.accessibleDescription()
+    assert "60 to 120 quarter notes a minute" in strip.accessibleDescription()
     press("Return")
     assert window.page("riffs").grid.hasFocus()
 

@@ -6,13 +6,23 @@ from itertools import accumulate, pairwise
 from typing import NamedTuple
 
 from PySide6.QtCore import QEvent, QPoint, QPointF, QRect, QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QHelpEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPolygonF
-from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
+from PySide6.QtGui import (
+    QHelpEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPolygonF,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QAbstractSlider, QSizePolicy, QToolTip
 
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look, mixed
+from chalkfret.desk.pieces.announcing import announce
 from chalkfret.desk.pieces.dress import follow
 from chalkfret.desk.riffs.metrics import Metrics
+from chalkfret.desk.riffs.spoken import section_spoken
 from chalkfret.desk.riffs.strip_words import section_text, tempo_text
 from chalkfret.model import QUARTER, Lesson, Section, Tempo
 from chalkfret.words.music import key_words
@@ -67,8 +77,12 @@ def clock_text(seconds: float) -> str:
     return f"{whole // 60}:{whole % 60:02d}"
 
 
-class SectionStrip(QWidget):
-    """All sections; a click or the arrow keys choose one."""
+class SectionStrip(QAbstractSlider):
+    """All sections; a click or the arrow keys choose one.
+
+    To the system it is a slider over the sections, so that who hears the window, or speaks to it,
+    can read and choose the section too.
+    """
 
     chosen = Signal(int)
     left = Signal()
@@ -78,6 +92,7 @@ class SectionStrip(QWidget):
         self._document, self._look = document, look
         self._blocks: list[Block] = []
         self._shown: list[Section] = []
+        self.setAccessibleName(_("Sections"))
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         # Times are reckoned a moment after the last edit: typing must not wait for them.
@@ -90,6 +105,7 @@ class SectionStrip(QWidget):
         document.section_changed.connect(self._moved)
         follow(self, look, self._dress)
         self.reckon()
+        self.valueChanged.connect(lambda number: self.chosen.emit(number - 1))
 
     def _dress(self) -> None:
         self._metrics = Metrics(self._look)
@@ -116,9 +132,22 @@ class SectionStrip(QWidget):
         self._moved()
 
     def _moved(self) -> None:
-        section = self._shown[min(self._document.section, len(self._shown) - 1)]
-        self.setAccessibleName(_("Sections"))
-        self.setAccessibleDescription(self._words(section))
+        index, count = min(self._document.section, len(self._shown) - 1), len(self._shown)
+        self.blockSignals(True)  # the teacher is there already
+        self.setRange(1, count)
+        self.setValue(index + 1)
+        self.blockSignals(False)
+        spoken = _("{section}, {number} of {count}").format(
+            section=section_spoken(
+                self._document.lesson, self._shown[index], self._blocks[index].seconds
+            ),
+            number=index + 1,
+            count=count,
+        )
+        if spoken != self.accessibleDescription():
+            self.setAccessibleDescription(spoken)
+            if self.hasFocus():
+                announce(self, spoken)
         self.update()
 
     def _words(self, section: Section) -> str:
@@ -256,7 +285,10 @@ class SectionStrip(QWidget):
         elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Escape):
             self.left.emit()
         else:
-            super().keyPressEvent(event)
+            event.ignore()  # a slider's other keys are not ours
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        event.ignore()  # a slider would choose another section
 
     def focusInEvent(self, event) -> None:
         super().focusInEvent(event)
