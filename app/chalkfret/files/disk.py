@@ -3,8 +3,10 @@ can be tried out by handing in a disk that refuses."""
 
 from __future__ import annotations
 
+import errno
 import os
 import stat
+import sys
 from contextlib import suppress
 from pathlib import Path
 from typing import Final
@@ -72,6 +74,38 @@ class Disk:
     def remove(self, path: Path) -> None:
         """Remove a file."""
         path.unlink()
+
+    def remove_folder(self, folder: Path) -> None:
+        """Remove an empty folder."""
+        folder.rmdir()
+
+    def lock(self, path: Path) -> int:
+        """A file, made where it is missing, locked for this process until it is closed or ends.
+
+        BlockingIOError where another process (or this one, elsewhere) holds it.
+        """
+        handle = os.open(path, os.O_RDWR | os.O_CREAT, 0o600)
+        try:
+            _lock(handle)
+        except BaseException:
+            os.close(handle)
+            raise
+        return handle
+
+
+if sys.platform == "win32":
+    import msvcrt
+
+    def _lock(handle: int) -> None:
+        try:
+            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
+        except OSError as error:  # it knows no other reason: the byte is taken
+            raise BlockingIOError(errno.EWOULDBLOCK, "The file is locked") from error
+else:
+    import fcntl
+
+    def _lock(handle: int) -> None:
+        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
 
 
 DISK: Final = Disk()

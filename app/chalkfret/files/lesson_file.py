@@ -17,7 +17,7 @@ from chalkfret.files.trouble import BadFile, CannotRead, CannotWrite, system_fau
 from chalkfret.files.walk import shown
 from chalkfret.model import Fault, Lesson, fault, validate
 
-__all__ = ["SIZE_MAX", "dumps", "load", "loads", "save"]
+__all__ = ["SIZE_MAX", "dumps", "load", "loads", "read_bytes", "save", "sound_bytes"]
 
 SIZE_MAX: Final = 64 * 1024 * 1024  # bytes
 
@@ -45,8 +45,8 @@ def loads(data: bytes) -> Lesson:
     return lesson
 
 
-def load(path: Path, disk: Disk = DISK) -> Lesson:
-    """The lesson in a file. Raises CannotRead for the system's refusals, BadFile for the file's."""
+def read_bytes(path: Path, disk: Disk = DISK) -> bytes:
+    """The bytes of a lesson file. Raises CannotRead, and BadFile where it is no lesson's size."""
     try:
         found = disk.status(path)
         if stat.S_ISDIR(found.st_mode):
@@ -55,23 +55,37 @@ def load(path: Path, disk: Disk = DISK) -> Lesson:
             raise CannotRead(fault("file_not_regular", file=str(path)))
         if found.st_size > SIZE_MAX:
             raise BadFile(_too_big(found.st_size))
-        data = disk.read(path)
+        return disk.read(path)
     except (OSError, ValueError) as error:
         raise CannotRead(system_fault(error, path)) from error
-    return loads(data)
 
 
-def save(lesson: Lesson, path: Path, disk: Disk = DISK) -> None:
-    """Write the lesson to its file, in place of what stood there.
+def load(path: Path, disk: Disk = DISK) -> Lesson:
+    """The lesson in a file. Raises CannotRead for the system's refusals, BadFile for the file's."""
+    return loads(read_bytes(path, disk))
+
+
+def sound_bytes(lesson: Lesson) -> bytes:
+    """The bytes of the lesson's file.
 
     Raises BadFile where the lesson could not be opened again, so that it is said while it can
-    still be mended, and CannotWrite where the system refuses; the file is then as it was.
+    still be mended.
     """
     try:
         data = dumps(lesson)
     except UnicodeEncodeError as error:  # half a character, which a paste can bring
         raise BadFile(fault("text_broken", value=shown(error.object))) from error
     loads(data)
+    return data
+
+
+def save(lesson: Lesson, path: Path, disk: Disk = DISK) -> None:
+    """Write the lesson to its file, in place of what stood there.
+
+    Raises BadFile where the lesson could not be opened again, and CannotWrite where the system
+    refuses; the file is then as it was.
+    """
+    data = sound_bytes(lesson)
     try:
         replace_file(path, data, disk)
     except (OSError, ValueError) as error:
