@@ -34,7 +34,7 @@ local loop main many mapping matching maximum method missing modulo more most mu
 named near needs no not null number object Object objects of on one only open operand operator or
 order out override overflow pair parameter pop position positional possible provided Python range
 read recursion reference referenced required requires resized returned returning reversible
-running same sequence set should signature signatures size slot slots stack started string str
+running s same sequence set should signature signatures size slot slots stack started string str
 subscriptable support supported supports take takes than that the thread to too tuple
 type types unexpected unhashable unknown unpack unsupported value values variable was where
 while with without wrong write zero

@@ -10,9 +10,11 @@ from __future__ import annotations
 import platform
 import re
 import sys
+import textwrap
 from collections.abc import Iterable, Iterator
 from getpass import getuser
 from pathlib import Path
+from typing import Final
 
 import PySide6
 from PySide6.QtCore import QLocale, qVersion
@@ -23,8 +25,9 @@ from chalkfret.desk.trouble.catching import Catcher, Noted
 from chalkfret.desk.trouble.lately import DONE
 from chalkfret.desk.trouble.masked import LEFT_OUT
 
-_QUOTED = re.compile(r'"[^"]*"|“[^”]*”|‘[^’]*’|\'[^\']*\'|`[^`]*`')
-_PATH = re.compile(r"\S*[/\\]\S*")
+_WIDTH: Final = 90  # letters of a line
+# From here on a message may hold a name or a path, and where that ends nobody knows.
+_FOREIGN: Final = re.compile(r"""\S*["“”‘’'`/\\].*""", re.DOTALL)
 
 
 def report(catcher: Catcher) -> str:
@@ -40,7 +43,8 @@ def report(catcher: Catcher) -> str:
         parts.append(_part("Errors of further kinds", (str(catcher.beyond),)))
     if catcher.crash:
         parts.append(_part("How an earlier run ended", catcher.crash.splitlines()))
-    parts.append(_part("Last actions, the newest at the end", DONE))
+    actions = textwrap.wrap(", ".join(DONE), _WIDTH)
+    parts.append(_part("Last actions, the newest at the end", actions))
     parts.append(_part("Warnings of Qt", map(qt_words, tuple(catcher.qt_words))))
     return "\n".join(parts)
 
@@ -71,9 +75,8 @@ def _platform() -> str:
 
 
 def qt_words(words: str) -> str:
-    """A warning of Qt without what is quoted in it, without paths and without the user's name."""
-    for pattern in (_QUOTED, _PATH):
-        words = pattern.sub(LEFT_OUT, words)
+    """A warning of Qt up to what is quoted in it or a path, and without the user's name."""
+    words = _FOREIGN.sub(LEFT_OUT, words)
     for name in (_user(), Path.home().name, platform.node()):
         if name:
             words = re.sub(rf"\b{re.escape(name)}\b", LEFT_OUT, words, flags=re.IGNORECASE)
