@@ -47,6 +47,7 @@ class Metrics:
         self.pill = self.fret_fm.ascent() + unit(0.75)
         self.string = self.sign_height + self.pill + unit(0.25) + spare - spare // 2
         self.lane = unit(3.5)
+        self.band = self.sign_fm.height() + unit(0.5)  # where differences are marked
         self.degrees = self.text_fm.height() + unit(0.75)
         self.names_width = (
             self.text_fm.horizontalAdvance("12")
@@ -68,6 +69,7 @@ class Metrics:
         self.surface, self.panel = colour("surface"), colour("panel")
         self.ink, self.soft = colour("ink"), colour("soft")
         self.ochre, self.lines = colour("ochre"), colour("lines")
+        self.blue, self.warning = colour("blue"), colour("warning")
         faint = mixed(self.lines, self.surface, 0.45)
         self.faint_pen = QPen(faint, px(1))
         self.string_pen = QPen(mixed(self.lines, self.surface, 0.8), px(1))
@@ -86,6 +88,14 @@ class Metrics:
         self.tints[Role.PLAIN] = mixed(self.lines, self.surface, 0.4)
         hatch = mixed(self.ink, self.surface, 0.55)
         self.hatches = {role: self._hatch(hatch, style) for role, style in _HATCHES.items()}
+        self.band_fill = mixed(self.lines, self.surface, 0.3)
+        self.difference_hatch = self._hatch(
+            mixed(self.soft, self.surface, 0.6), Qt.BrushStyle.FDiagPattern
+        )
+        self.silent_hatch = self._hatch(
+            mixed(self.lines, self.surface, 0.6), Qt.BrushStyle.FDiagPattern
+        )
+        self.difference_pen = QPen(self.ink, px(2), Qt.PenStyle.DotLine)
         self.edge_pens = {
             role: QPen(mixed(self.ink, tint, 0.35), px(1)) for role, tint in self.tints.items()
         }
