@@ -3,7 +3,7 @@
 import pytest
 
 from chalkfret.arrange.differences import Difference, DifferentBars, Kind
-from chalkfret.words.differences import bars_words, difference_words
+from chalkfret.words.differences import bars_words, difference_words, short_words
 
 
 @pytest.mark.parametrize(
@@ -26,6 +26,8 @@ def test_every_kind_but_the_same_has_a_sentence_of_its_own():
     kinds = [kind for kind in Kind if kind is not Kind.SAME]
     said = {difference_words(Difference(kind, 1), "Two", "One") for kind in kinds}
     assert len(said) == len(kinds)
+    assert len({short_words(Difference(kind, -12)) for kind in kinds}) == len(kinds)
+    assert short_words(Difference(Kind.PARALLEL, -12)) == "an octave lower"
 
 
 def test_bars_are_counted_from_one():

@@ -21,6 +21,7 @@ class PageStack(QStackedWidget):
 
     brought = Signal(str)  # the id of the page that is at the front now
     placed = Signal(str)  # where the teacher is, in the words of the page at the front
+    made = Signal(QWidget)  # a page, before its actions are asked for
     all_made = Signal()
 
     def __init__(self, document: Document, look: Look, registry: Registry) -> None:
@@ -57,6 +58,7 @@ class PageStack(QStackedWidget):
             entry = next(entry for entry in PAGES if entry.id == page_id)
             page = self._pages[page_id] = entry.make(self._document, self._look)
             self.addWidget(page)
+            self.made.emit(page)
             if hasattr(page, "page_actions"):
                 home = page.key_home() if hasattr(page, "key_home") else page
                 self._registry.add(home, page.page_actions(), where=_(entry.title))

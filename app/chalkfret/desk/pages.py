@@ -5,6 +5,7 @@ A page is a widget made of ``(document, look)``. What it can do beside being loo
 - ``page_actions()``: its actions; their keys work while the focus is in the page's ``key_home()``
   where it has one, else anywhere in the page;
 - ``window_actions()``: actions whose keys work anywhere in the page;
+- ``take_settings(kept)``: what it remembers of its user lies there;
 - ``place_changed``: a signal with a few words on where the teacher is, for the window's foot.
 
 A page is made when it is first shown, or when the window has nothing else to do.

@@ -6,12 +6,10 @@ that are the same as before cost nothing.
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRect, QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QHBoxLayout,
-    QListWidget,
-    QListWidgetItem,
     QToolButton,
     QVBoxLayout,
     QWidget,
@@ -20,6 +18,7 @@ from PySide6.QtWidgets import (
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.dress import dress_page, follow, strong
+from chalkfret.desk.pieces.lines_list import LinesList
 from chalkfret.desk.pieces.tools import tool
 from chalkfret.edits.place import Spot
 from chalkfret.model import Lesson
@@ -27,7 +26,6 @@ from chalkfret.model.faults import Fault, Where
 from chalkfret.words.text import _, ngettext
 
 _PAUSE_MS = 700
-_ROWS_SEEN = 5
 
 
 class Remarks(QWidget):
@@ -49,13 +47,8 @@ class Remarks(QWidget):
         self.count.setToolTip(_("What you may not have meant"))
         self.count.clicked.connect(self.turn)
         self.count.hide()
-        self.list = QListWidget()
-        self.list.setAccessibleName(_("Remarks"))
-        self.list.setWordWrap(True)
-        self.list.setResizeMode(QListWidget.ResizeMode.Adjust)
-        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.list.itemActivated.connect(lambda _item: self._choose())
-        self.list.itemClicked.connect(lambda _item: self._choose())
+        self.list = LinesList(look, _("Remarks"))
+        self.list.chosen.connect(self._choose)
         close = tool(look, "less", _("Close the remarks"), _("Close"), quiet=True)
         close.clicked.connect(self.put_away)
         top = QHBoxLayout()
@@ -126,38 +119,11 @@ class Remarks(QWidget):
         if not self.found:
             self.put_away()
             return
-        row = max(0, self.list.currentRow())
-        self.list.clear()
-        for one in self.found:
-            item = QListWidgetItem(sentence(one))
-            item.setToolTip(item.text())
-            self.list.addItem(item)
-        self.list.setCurrentRow(min(row, len(self.found) - 1))
-        QTimer.singleShot(0, self, self._fit)  # when it has the width in which words wrap
+        self.list.show_lines([sentence(one) for one in self.found])
 
-    def _choose(self) -> None:
-        row = self.list.currentRow()
+    def _choose(self, row: int) -> None:
         if 0 <= row < len(self.found):
             self.chosen.emit(spot_of(self._document.lesson, self.found[row].where))
-
-    def _fit(self) -> None:
-        """As high as its first rows, each as high as its wrapped words."""
-        metrics, unit = self.list.fontMetrics(), self._look.unit()
-        width = self.list.viewport().width() - 2 * unit
-        heights = []
-        for row in range(self.list.count()):
-            item = self.list.item(row)
-            room = QRect(0, 0, width, 10_000)
-            words = metrics.boundingRect(room, Qt.TextFlag.TextWordWrap, item.text())
-            heights.append(words.height() + unit)
-            item.setSizeHint(QSize(width, heights[-1]))
-        height = sum(heights[:_ROWS_SEEN])
-        frame = self.list.height() - self.list.viewport().height()
-        self.list.setFixedHeight(height + max(frame, 4))
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        self._fit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Escape:
@@ -170,7 +136,7 @@ class Remarks(QWidget):
         self._column.setContentsMargins(unit(2), unit(), unit(2), unit())
         self._column.setSpacing(unit(0.5))
         self.count.setFont(self._look.font())
-        self._fit()
+        self.list.fit()
 
 
 def spot_of(lesson: Lesson, where: Where) -> Spot:

@@ -16,6 +16,9 @@ import msgspec
 from msgspec import Struct
 from msgspec.structs import replace
 from platformdirs import user_config_path
+from PySide6.QtCore import QObject, Signal
+
+from chalkfret.model import NoteNaming, Paper
 
 RECENT_MOST = 12
 
@@ -38,11 +41,22 @@ class Settings(Struct, frozen=True, omit_defaults=True):
     page: str = "riffs"
     folder: str = ""  # where a lesson was last chosen or saved by hand
     theme: Theme = Theme.SYSTEM
+    language: str = ""  # "": the system's
+    new_naming: NoteNaming | None = None  # of new lessons; None: as the language has it
+    new_paper: Paper | None = None  # of new lessons; None: as the country has it
+    grid_zoom: int = 100  # percent of the usual size, 50 to 300
+    follow_cursor: bool = False  # the grid keeps the cursor near its middle
+    keys: dict[str, tuple[str, ...]] = {}  # chosen ones by their action's id, portable; () for none
+    found: tuple[str, ...] = ()  # what was found by its words and used, the newest first
 
 
 def settings_folder() -> Path:
     """The user's settings folder of this program; made when something is first kept in it."""
     return user_config_path("chalkfret", appauthor=False, roaming=True)
+
+
+class _News(QObject):
+    changed = Signal(object, object)
 
 
 class Kept(Generic[S]):
@@ -58,7 +72,13 @@ class Kept(Generic[S]):
         self._kind = kind
         self._unreadable = False
         self._only_here = False  # the value could not be written: the file is older
+        self._news = _News()
         self.value: S = self._read()
+
+    @property
+    def changed(self):
+        """Signal: the value before and after, whoever changed it through this object."""
+        return self._news.changed
 
     def _read(self) -> S:
         try:
@@ -77,6 +97,7 @@ class Kept(Generic[S]):
 
     def update(self, how: Callable[[S], S]) -> OSError | None:
         """Remember what ``how`` makes of the value; nothing where it raises."""
+        known = self.value
         before = self.refresh()
         changed = how(before)
         if changed == before and not self._only_here:
@@ -84,6 +105,7 @@ class Kept(Generic[S]):
         self.value = changed
         error = self._write(changed)
         self._only_here = error is not None
+        self._news.changed.emit(known, changed)
         return error
 
     def change(self, **fields: Any) -> OSError | None:

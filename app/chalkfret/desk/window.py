@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QSizePolicy, QVBoxLayout
 from chalkfret.desk.actions import Registry
 from chalkfret.desk.document import Document
 from chalkfret.desk.frame import Foot, PageRow
+from chalkfret.desk.keys.chosen import KeyChoices
 from chalkfret.desk.lesson_files import SUFFIX, LessonFiles
 from chalkfret.desk.look import Look
 from chalkfret.desk.page_stack import PageStack
@@ -26,6 +27,7 @@ from chalkfret.words.text import _
 if TYPE_CHECKING:
     from chalkfret.desk.notice import Notice
     from chalkfret.desk.remarks import Remarks
+    from chalkfret.desk.settings_window.window import SettingsWindow
     from chalkfret.edits.place import Spot
 
 
@@ -36,6 +38,7 @@ class Standing(NamedTuple):
     page: str
     pages: dict[str, object]
     geometry: QByteArray
+    settings: str | None  # the group of the settings that was looked at
 
 
 class Window(QMainWindow):
@@ -54,11 +57,13 @@ class Window(QMainWindow):
         self.look, self.settings = look, settings
         self.document = Document(parent=self) if document is None else document
         self.files = LessonFiles(self.document, self, settings)
-        self.registry = Registry(self)
+        self.registry = Registry(self, settings.value.keys)
+        self.key_choices = KeyChoices(self.registry, settings)
         self.foot = Foot(look)
         self._notice: Notice | None = None
         self._remarks: Remarks | None = None
         self._when_painted: list[Callable[[], object]] = []
+        self._settings_window: SettingsWindow | None = None
         self.keys_sheet: QWidget | None = None
         self._make_frame()
         add_window_actions(self)
@@ -101,9 +106,14 @@ class Window(QMainWindow):
         self.files.opened.connect(self._show_lesson)
         self.files.refused.connect(self._show_faults)
         self._row.chosen.connect(self._choose_page)
+        stack.made.connect(self._give_settings)
         stack.brought.connect(self._page_brought)
         stack.placed.connect(self.foot.show_place)
         stack.all_made.connect(self._look_for_remarks)
+
+    def _give_settings(self, page: QWidget) -> None:
+        if hasattr(page, "take_settings"):
+            page.take_settings(self.settings)
 
     def _restore(self) -> None:
         kept = self.settings.value
@@ -211,7 +221,11 @@ class Window(QMainWindow):
     def standing(self) -> Standing:
         """Where everything stands now."""
         stack = self._stack
-        return Standing(stack.has_lesson, stack.wished, stack.standing(), self.saveGeometry())
+        shown = self._settings_window
+        group = shown.group if shown is not None and shown.isVisible() else None
+        return Standing(
+            stack.has_lesson, stack.wished, stack.standing(), self.saveGeometry(), group
+        )
 
     def stand(self, standing: Standing) -> None:
         """Stand as another window did around the same document."""
@@ -222,6 +236,9 @@ class Window(QMainWindow):
             self._show_lesson()
         else:
             self.show_empty()
+        if standing.settings is not None:
+            self.show_settings()
+            self.settings_window.show_group(standing.settings)
 
     # Words about the lesson
 
@@ -298,11 +315,29 @@ class Window(QMainWindow):
         else:
             self.showFullScreen()
 
+    def make_pages(self) -> None:
+        """Make every page, for those who list all that can be done."""
+        self._stack.make_all()
+
+    @property
+    def settings_window(self) -> SettingsWindow:
+        """All settings, beside the work."""
+        from chalkfret.desk.settings_window.window import SettingsWindow
+
+        if self._settings_window is None:
+            self._settings_window = SettingsWindow(self)
+            self._settings_window.closed.connect(self.focus_page)
+        return self._settings_window
+
+    def show_settings(self) -> None:
+        """Show the settings, where they were looked at last."""
+        self.settings_window.come()
+
     def show_keys(self) -> None:
         """The list of every key; made anew, since the pages may have brought more."""
         from chalkfret.desk.keys_sheet import KeysSheet
 
-        self._stack.make_all()
+        self.make_pages()
         if self.keys_sheet is not None:
             self.keys_sheet.close()
             self.keys_sheet.deleteLater()

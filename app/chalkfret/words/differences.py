@@ -17,6 +17,16 @@ _SENTENCES: Final[dict[Kind, str]] = {
     Kind.PLACES: N_("{part} plays the notes of {other} on other strings or frets."),
 }
 
+_SHORT: Final[dict[Kind, str]] = {
+    Kind.SILENT: N_("silent"),
+    Kind.ALONE: N_("alone"),
+    Kind.RHYTHM: N_("other rhythm"),
+    Kind.NOTES: N_("other notes"),
+    Kind.MARKS: N_("other marks"),
+    Kind.LENGTHS: N_("other lengths"),
+    Kind.PLACES: N_("other strings or frets"),
+}
+
 _INTERVALS: Final = (
     N_("a semitone"),
     N_("a tone"),
@@ -68,6 +78,15 @@ def difference_words(what: Difference, part: str, other: str) -> str:
     if not higher:
         text = _("{part} plays {interval} lower than {other}.")
     return text.format(part=part, other=other, interval=interval_words(what))
+
+
+def short_words(what: Difference) -> str:
+    """The difference in a few words, as the grid marks it: ``an octave lower``."""
+    if what.kind is not Kind.PARALLEL:
+        return _(_SHORT[what.kind])
+    higher = what.semitones > 0 or what.steps > 0
+    text = _("{interval} higher") if higher else _("{interval} lower")
+    return text.format(interval=interval_words(what))
 
 
 def bars_words(letter: str, found: DifferentBars) -> str:

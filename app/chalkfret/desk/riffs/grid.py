@@ -17,7 +17,9 @@ from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
 from chalkfret.desk.riffs import cursor as moves
 from chalkfret.desk.riffs.columns import changed_bars
+from chalkfret.desk.riffs.comparing import Comparison
 from chalkfret.desk.riffs.cursor import Cursor
+from chalkfret.desk.riffs.difference_marks import DifferencePainter
 from chalkfret.desk.riffs.folds import Folds
 from chalkfret.desk.riffs.headers import Names, Ruler
 from chalkfret.desk.riffs.hint import hint_height, is_silent
@@ -50,6 +52,7 @@ class Grid(QTableView):
         self.tops: list[int] = []
         self.sight = Sight(self)
         self.folds = Folds(document, self)
+        self.comparison = Comparison(document, self)
         self._set_up()
         self._resize_all()
         document.changed.connect(self._show_change)
@@ -57,6 +60,7 @@ class Grid(QTableView):
         document.replaced.connect(self._show_another)
         look.changed.connect(self.size_anew)
         self.folds.changed.connect(self._fold)
+        self.comparison.changed.connect(self.size_anew)
 
     def _set_up(self) -> None:
         self.setAccessibleName(_("Grid of strings and steps"))
@@ -81,8 +85,8 @@ class Grid(QTableView):
     # Sizes
 
     def _resize_all(self) -> None:
-        m, rows = self.metrics, self.grid_model.rows
-        heights = [m.height(row.kind) for row in rows.all]
+        m = self.metrics
+        heights = self._heights()
         self.tops = [0, *accumulate(heights)]
         self.horizontalHeader().setMinimumSectionSize(1)
         self.horizontalHeader().setDefaultSectionSize(m.step)
@@ -94,6 +98,14 @@ class Grid(QTableView):
         self.verticalScrollBar().setSingleStep(m.string)
         self.updateGeometries()
 
+    def _heights(self) -> list[int]:
+        """The height of each row; the part whose differences are marked has a band for them."""
+        m, rows, marked = self.metrics, self.grid_model.rows, self.comparison.marked
+        heights = [m.height(row.kind) for row in rows.all]
+        if marked is not None:
+            heights[rows.of_part(marked[1])[0]] += m.band
+        return heights
+
     def _names_width(self) -> int:
         """Room for the longest name of a part, within reason."""
         m = self.metrics
@@ -103,9 +115,9 @@ class Grid(QTableView):
 
     def _spare(self) -> int:
         """Pixels that each string can have beyond what it needs; at most two units."""
-        m, kinds = self.metrics, [row.kind for row in self.grid_model.rows.all]
-        strings = kinds.count(RowKind.STRING)
-        needed = sum(map(m.height, kinds)) - strings * m.spare
+        m, rows = self.metrics, self.grid_model.rows.all
+        strings = sum(row.kind is RowKind.STRING for row in rows)
+        needed = sum(self._heights()) - strings * m.spare
         return max(0, min(m.unit * 2, (self.viewport().height() - needed) // strings))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -222,6 +234,11 @@ class Grid(QTableView):
                 self._update_bar_range(index, first, last, parts)
 
     def _update_bar_range(self, section: int, first: int, last: int, parts: set[int]) -> None:
+        marked = self.comparison.marked
+        if marked is not None and not parts.isdisjoint(marked):
+            # The bar behind says what it does otherwise only where it is not the same again.
+            parts = {*parts, *marked}
+            last = min(last + 1, len(self.grid_model.lesson.sections[section].bars) - 1)
         columns, step, down = self.grid_model.columns, self.metrics.step, self.verticalOffset()
         left = columns.bar_column(section, first) * step - self.horizontalOffset()
         right = columns.bar_column(section, last + 1) * step - self.horizontalOffset()
@@ -322,6 +339,9 @@ class Grid(QTableView):
         model = self.grid_model
         cells = CellPainter(painter, self.metrics, model.columns, model.rows, self.tops)
         cells.paint(model.lesson, area)
+        if self.comparison.marked is not None:
+            marks = DifferencePainter(painter, self.metrics, model.columns, model.rows, self.tops)
+            marks.paint(model.lesson, self.comparison.marked, area)
         paint_hints(painter, self, area)
         if self.anchor is not None:
             paint_selection(painter, self)

@@ -15,7 +15,9 @@ from chalkfret.desk.riffs import cursor as moves
 from chalkfret.desk.riffs.again_actions import AgainActions
 from chalkfret.desk.riffs.cells import pitch_of
 from chalkfret.desk.riffs.cursor import Cursor
+from chalkfret.desk.riffs.eye import Eye
 from chalkfret.desk.riffs.grid import Grid
+from chalkfret.desk.riffs.hand_actions import HandActions
 from chalkfret.desk.riffs.hint import is_silent
 from chalkfret.desk.riffs.move_actions import move_actions
 from chalkfret.desk.riffs.note_actions import NoteActions
@@ -26,6 +28,7 @@ from chalkfret.desk.riffs.strip import SectionStrip
 from chalkfret.desk.riffs.telling import Teller
 from chalkfret.desk.riffs.typing import Typist
 from chalkfret.desk.riffs.words import beat_text, mark_words, note_text
+from chalkfret.desk.settings import Kept, Settings
 from chalkfret.edits import notes
 from chalkfret.model import Place, setup_in
 from chalkfret.words.text import N_, _
@@ -48,6 +51,7 @@ class RiffsPage(QWidget):
         self.grid = Grid(document, look)
         self.typist = Typist(document, self.grid)
         Teller(document, self.grid)
+        self.eye = Eye(document, look, self.grid)
         self._section_actions = SectionActions(document, self.grid)
         self.panel = SectionPanel(
             document,
@@ -82,6 +86,7 @@ class RiffsPage(QWidget):
         layout.setSpacing(0)
         layout.addWidget(self.strip)
         layout.addWidget(split, 1)
+        self.eye.add_to(layout)
 
     def key_home(self) -> QWidget:
         """The grid has the keys."""
@@ -92,9 +97,14 @@ class RiffsPage(QWidget):
         return [
             *NoteActions(self._document, self.grid, self.typist).all(),
             *AgainActions(self._document, self.grid, self.typist).all(),
+            *HandActions(self._document, self.grid, self.typist).all(),
             *self._section_actions.all(),
-            *move_actions(self._document, self.grid),
+            *move_actions(self._document, self.grid, self.typist),
         ]
+
+    def take_settings(self, kept: Kept[Settings]) -> None:
+        """How large the notes are shown is remembered there."""
+        self.eye.take_settings(kept)
 
     def window_actions(self) -> list[Action]:
         """What leads to the panel's groups, from anywhere on the page."""
@@ -122,6 +132,7 @@ class RiffsPage(QWidget):
             Action("to_grid", _("To the &grid"), ("F12",), N_("&View"), self._back_to_grid),
             Action("to_strip", _("To the section &strip"), ("F10",), N_("&View"),
                    self.strip.setFocus),
+            *self.eye.actions(),
         ]  # fmt: skip
 
     def standing(self) -> tuple[Cursor, Cursor | None]:

@@ -36,6 +36,11 @@ class Sight(QObject):
 
     # Zoom
 
+    @property
+    def percent(self) -> int:
+        """The zoom in percent."""
+        return round(self.zoom * 100)
+
     def step(self, way: int) -> None:
         """To the next larger (1) or smaller (-1) of the usual sizes."""
         if way > 0:

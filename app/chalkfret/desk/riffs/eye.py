@@ -1,0 +1,126 @@
+"""What helps the eye on the Riffs page: zoom, following, folding, going to a place, differences."""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+from PySide6.QtCore import QObject, QTimer, Slot
+from PySide6.QtWidgets import QVBoxLayout
+
+from chalkfret.desk.actions import Action
+from chalkfret.desk.document import Document
+from chalkfret.desk.look import Look
+from chalkfret.desk.riffs import cursor as moves
+from chalkfret.desk.riffs.differences_list import DifferencesList
+from chalkfret.desk.riffs.go_to import GoToLine, Target
+from chalkfret.desk.riffs.grid import Grid
+from chalkfret.desk.settings import Kept, Settings
+from chalkfret.words.text import N_, _
+
+_KEEP_MS = 400  # a pinch has many small steps: only where it ends is kept
+
+
+class Eye(QObject):
+    """Owns the lines that open under the grid, and remembers how large the grid is shown."""
+
+    def __init__(self, document: Document, look: Look, grid: Grid) -> None:
+        super().__init__(grid)
+        self._document, self._grid = document, grid
+        self.go_to = GoToLine(document, look)
+        self.differences = DifferencesList(document, grid.comparison, look)
+        self.go_to.chosen.connect(self._go)
+        self.go_to.left.connect(grid.setFocus)
+        self.differences.chosen.connect(self._go_to_difference)
+        self.differences.closed.connect(grid.setFocus)
+        self._settings: Kept[Settings] | None = None
+        self._later = QTimer(self)
+        self._later.setSingleShot(True)
+        self._later.setInterval(_KEEP_MS)
+        self._later.timeout.connect(self._keep)
+        grid.sight.changed.connect(self._later.start)
+
+    def add_to(self, column: QVBoxLayout) -> None:
+        """Put the lines at the end of a column."""
+        column.addWidget(self.differences)
+        column.addWidget(self.go_to)
+
+    def take_settings(self, kept: Kept[Settings]) -> None:
+        """Remember zoom and following there, and do as it says, now and when it changes."""
+        self._settings = kept
+        self._obey()
+        kept.changed.connect(self._obey)
+
+    @Slot()
+    def _obey(self) -> None:
+        if self._settings is None:
+            return
+        wished, sight = self._settings.value, self._grid.sight
+        if wished.grid_zoom != sight.percent:
+            sight.zoom_to(wished.grid_zoom / 100)
+        if wished.follow_cursor != sight.follows:
+            sight.follow(wished.follow_cursor)
+
+    def keep_now(self) -> None:
+        """Keep at once what was to be kept in a moment."""
+        if self._later.isActive():
+            self._later.stop()
+            self._keep()
+
+    def _keep(self) -> None:
+        sight = self._grid.sight
+        if self._settings is not None:
+            self._settings.change(grid_zoom=sight.percent, follow_cursor=sight.follows)
+
+    def actions(self) -> list[Action]:
+        """The actions, in the order of their menus."""
+        grid = self._grid
+        view, sight, folds, comparison = N_("&View"), grid.sight, grid.folds, grid.comparison
+
+        def shown() -> bool:
+            return grid.isVisible()
+
+        return [
+            Action("grid_larger", _("Notes &larger"), ("Ctrl++", "Ctrl+="), view,
+                   lambda: sight.step(1), shown, separated=True),
+            Action("grid_smaller", _("Notes s&maller"), ("Ctrl+-",), view,
+                   lambda: sight.step(-1), shown),
+            Action("grid_usual", _("Notes as large as the &rest"), ("Alt+0",), view,
+                   lambda: sight.zoom_to(1.0), shown),
+            Action("follow", _("&Keep the cursor near the middle"), ("Shift+F12",), view,
+                   lambda: sight.follow(not sight.follows), shown, lambda: sight.follows),
+            Action("go_to", _("&Go to a bar or section …"), ("Ctrl+G",), view,
+                   self.go_to.open, shown, separated=True),
+            Action("fold", _("F&old this guitar"), ("Shift+F2",), view,
+                   lambda: folds.turn(grid.here.part), shown, separated=True),
+            Action("fold_others", _("Fold all &but this guitar"), ("Shift+F3",), view,
+                   lambda: folds.fold_others(grid.here.part), shown),
+            Action("unfold", _("&Unfold all guitars"), ("Shift+F4",), view,
+                   folds.unfold_all, shown),
+            Action("mark_differences", _("Mark what the second guitar does &otherwise"),
+                   ("Shift+F5",), view, self._mark, shown,
+                   lambda: comparison.marked is not None, separated=True),
+            Action("list_differences", _("&Differences of two guitars"), ("Shift+F6",), view,
+                   self._turn_differences, shown),
+        ]  # fmt: skip
+
+    def _go(self, target: Target) -> None:
+        grid = self._grid
+        grid.move_to(moves.at(self._document.lesson, grid.here, target.section, target.bar))
+
+    def _go_to_difference(self, section: int, bar: int, part: int) -> None:
+        grid = self._grid
+        there = replace(grid.here, section=section, bar=bar, tick=0, part=part)
+        grid.move_to(moves.kept(self._document.lesson, there))
+        grid.setFocus()
+
+    def _mark(self) -> None:
+        comparison = self._grid.comparison
+        if comparison.possible:
+            comparison.mark(comparison.marked is None)
+        else:
+            self._document.said.emit(_("There is only one guitar: nothing to hold it against."))
+
+    def _turn_differences(self) -> None:
+        if self.differences.isVisible():
+            self.differences.put_away()
+        else:
+            self.differences.open()
