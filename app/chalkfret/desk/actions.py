@@ -1,18 +1,23 @@
 """The one registry of actions, from which menus, keys, tooltips and the list of keys are made.
 
 A page hands over its actions with the widget in which their keys work; nothing else in the
-window binds a key, so what F1 lists is what the keyboard does.
+window binds a key, so what F1 lists is what the keyboard does. The teacher may choose other keys:
+a chosen key belongs to its action alone, and whoever had it by default goes without.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
 
 from msgspec import Struct
-from PySide6.QtCore import QObject, Qt
+from msgspec.structs import replace
+from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMenu, QMenuBar, QWidget
 
+from chalkfret.desk.trouble.lately import DONE
 from chalkfret.words.text import N_, _
 
 MENUS = (
@@ -38,7 +43,7 @@ class Action(Struct, frozen=True):
     ``id`` never changes (settings keep it), ``text`` is what menus say, ``keys`` are portable
     key sequences, ``menu`` one of ``MENUS``, as it is written there, or "" for none. ``shown``
     names the keys of a gesture that no single sequence can say ("0 … 9"); such an entry is
-    listed, not bound.
+    listed, not bound. ``why`` says what is missing where it is not ``enabled``.
     """
 
     id: str
@@ -50,20 +55,59 @@ class Action(Struct, frozen=True):
     checked: Callable[[], bool] | None = None
     shown: str = ""
     separated: bool = False  # a line before it in the menu
+    why: str = ""
+
+    @property
+    def plain(self) -> str:
+        """The text without the signs of menus."""
+        return self.text.replace("&", "").rstrip("… ")
 
     def keys_text(self) -> str:
         """The keys as this system writes them."""
-        native = QKeySequence.SequenceFormat.NativeText
-        return self.shown or ", ".join(QKeySequence(key).toString(native) for key in self.keys)
+        return self.shown or ", ".join(map(native, self.keys))
+
+
+@dataclass
+class _Entry:
+    """``action`` has the keys in force; ``default`` are those it comes with."""
+
+    action: Action
+    default: tuple[str, ...]
+    bound: QAction | None
+    where: str
+
+
+@lru_cache(maxsize=1024)
+def canonical(key: str) -> str:
+    """A key sequence in the one way it is always written."""
+    return QKeySequence(key).toString(QKeySequence.SequenceFormat.PortableText)
+
+
+def native(key: str) -> str:
+    """A key sequence as this system writes it."""
+    return QKeySequence(key).toString(QKeySequence.SequenceFormat.NativeText)
+
+
+def meet(one: str, other: str) -> bool:
+    """Whether keys of these two places can be pressed in one spot."""
+    return one == other or not one or not other
 
 
 class Registry(QObject):
-    """All actions of the window, each with the place where its keys work."""
+    """All actions of the window, each with the place where its keys work.
 
-    def __init__(self, parent: QObject | None = None) -> None:
+    ``chosen``: the keys that the teacher chose, by the action's id.
+    """
+
+    changed = Signal()  # some action has other keys
+
+    def __init__(
+        self, parent: QObject | None = None, chosen: Mapping[str, tuple[str, ...]] | None = None
+    ) -> None:
         super().__init__(parent)
-        self._entries: dict[str, tuple[Action, QAction | None, str]] = {}
+        self._entries: dict[str, _Entry] = {}
         self._menus: dict[str, QMenu] = {}
+        self._chosen = dict(chosen or {})
 
     def add(self, owner: QWidget, actions: Iterable[Action], where: str = "") -> None:
         """Bind ``actions``: their keys work while the focus is in ``owner``.
@@ -79,18 +123,16 @@ class Registry(QObject):
             if action.id in self._entries:
                 raise ValueError(f"two actions are called {action.id}")
             bound = None if action.run is None else self._bind(owner, action, context)
-            self._entries[action.id] = (action, bound, where)
+            self._entries[action.id] = _Entry(action, action.keys, bound, where)
+        self._give_keys()
 
     def _bind(self, owner: QWidget, action: Action, context: Qt.ShortcutContext) -> QAction:
         bound = QAction(action.text, owner)
         bound.setObjectName(action.id)
-        bound.setShortcuts([QKeySequence(key) for key in action.keys])
+        _show_keys(bound, action)
         bound.setShortcutContext(context)
         bound.setCheckable(action.checked is not None)
         bound.setMenuRole(QAction.MenuRole.NoRole)
-        plain = action.text.replace("&", "").rstrip("… ")
-        keys = action.keys_text()
-        bound.setToolTip(f"{plain} ({keys})" if keys else plain)
         bound.triggered.connect(lambda: self.run(action.id))
         owner.addAction(bound)
         menu = self._menus.get(action.menu)
@@ -100,23 +142,66 @@ class Registry(QObject):
             menu.addAction(bound)
         return bound
 
+    # Keys of the teacher's choice
+
+    def choose_keys(self, chosen: Mapping[str, tuple[str, ...]]) -> None:
+        """These actions have these keys from now on, all others those they come with."""
+        self._chosen = dict(chosen)
+        if self._give_keys():
+            self.changed.emit()
+
+    def default_keys(self, action_id: str) -> tuple[str, ...]:
+        """The keys an action comes with."""
+        return self._entries[action_id].default
+
+    def _give_keys(self) -> bool:
+        """Bind to every action the keys in force; whether any of them changed."""
+        taken: dict[str, list[str]] = {}  # the places in which a key was chosen
+        for action_id, keys in self._chosen.items():
+            if action_id in self._entries:
+                for key in keys:
+                    taken.setdefault(canonical(key), []).append(self._entries[action_id].where)
+        changed = False
+        for action_id, entry in self._entries.items():
+            if action_id in self._chosen and entry.bound is not None:
+                keys = self._chosen[action_id]
+            else:
+                keys = tuple(
+                    key
+                    for key in entry.default
+                    if not any(meet(where, entry.where) for where in taken.get(canonical(key), ()))
+                )
+            if keys != entry.action.keys:
+                changed = True
+                entry.action = replace(entry.action, keys=keys)
+                if entry.bound is not None:
+                    _show_keys(entry.bound, entry.action)
+        return changed
+
+    # Doing
+
     def run(self, action_id: str) -> None:
         """Do it, where it can be done now."""
-        action = self._entries[action_id][0]
+        action = self._entries[action_id].action
         if action.run is not None and action.enabled():
+            DONE.append(action_id)
             action.run()
 
     def qaction(self, action_id: str) -> QAction:
         """The Qt action, for a button that shows it."""
-        bound = self._entries[action_id][1]
+        bound = self._entries[action_id].bound
         if bound is None:
             raise KeyError(action_id)
         return bound
 
+    def action(self, action_id: str) -> Action:
+        """The action with the keys in force."""
+        return self._entries[action_id].action
+
     def entries(self) -> Iterator[tuple[Action, str]]:
         """Every action with the name of the place where its keys work."""
-        for action, _bound, where in self._entries.values():
-            yield action, where
+        for entry in self._entries.values():
+            yield entry.action, entry.where
 
     def make_menus(self, bar: QMenuBar) -> dict[str, QMenu]:
         """Fill ``bar`` with the menus; actions added from now on find their place by themselves."""
@@ -132,12 +217,18 @@ class Registry(QObject):
         for bound in menu.actions():
             entry = self._entries.get(bound.objectName())
             if entry is not None:
-                bound.setEnabled(entry[0].enabled())
-                if entry[0].checked is not None:
-                    bound.setChecked(entry[0].checked())
+                bound.setEnabled(entry.action.enabled())
+                if entry.action.checked is not None:
+                    bound.setChecked(entry.action.checked())
 
     def _enable(self, menu: QMenu) -> None:
         """A closed menu shows nothing, and a disabled action would swallow its key later."""
         for bound in menu.actions():
             if bound.objectName() in self._entries:
                 bound.setEnabled(True)
+
+
+def _show_keys(bound: QAction, action: Action) -> None:
+    bound.setShortcuts([QKeySequence(key) for key in action.keys])
+    keys = action.keys_text()
+    bound.setToolTip(f"{action.plain} ({keys})" if keys else action.plain)

@@ -16,7 +16,7 @@ _OF_THINGS = (N_("&Bar"), N_("&Section"), N_("&Part"))
 
 def full_name(action: Action) -> str:
     """What an action does, said so that it is understood outside its menu."""
-    text = action.text.replace("&", "").rstrip("… ")
+    text = action.plain
     thing = _(action.menu).replace("&", "") if action.menu in _OF_THINGS else ""
     if not thing or thing.casefold() in text.casefold():
         return text

@@ -1,13 +1,18 @@
-"""The choice of colours: the system's, light or dark, as actions of the menu View."""
+"""The choice of colours: the system's, light or dark, as actions of the menu View and a setting."""
 
 from __future__ import annotations
 
 from functools import partial
+from typing import TYPE_CHECKING
 
 from chalkfret.desk.actions import Action
 from chalkfret.desk.look import Look
 from chalkfret.desk.settings import Kept, Settings, Theme
 from chalkfret.words.text import N_, _
+
+if TYPE_CHECKING:
+    from chalkfret.desk.settings_window.rows import Row
+    from chalkfret.desk.window import Window
 
 
 def theme_actions(look: Look, settings: Kept[Settings]) -> list[Action]:
@@ -35,4 +40,32 @@ def theme_actions(look: Look, settings: Kept[Settings]) -> list[Action]:
             separated=theme is Theme.SYSTEM,
         )
         for theme, text in words.items()
+    ]
+
+
+def settings_rows(window: Window) -> list[Row]:
+    """The colours in the settings."""
+    from chalkfret.desk.settings_window.rows import LOOK, Choice, Row
+
+    def choose(theme: Theme) -> OSError | None:
+        window.look.show_theme(theme)
+        return window.settings.change(theme=theme)
+
+    words = {
+        Theme.SYSTEM: _("As the system’s"),
+        Theme.LIGHT: _("Light: ink on paper"),
+        Theme.DARK: _("Dark: chalk on slate"),
+    }
+    return [
+        Row(
+            id="theme",
+            group=LOOK,
+            name=_("Colours"),
+            about=_("The colours of window and pages; sheets print black on white as ever."),
+            kind=Choice(words),
+            read=lambda: window.settings.value.theme,
+            write=choose,
+            default=Theme.SYSTEM,
+            words=_("theme, palette, night"),
+        )
     ]

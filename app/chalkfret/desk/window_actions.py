@@ -58,6 +58,8 @@ def _keeping(window: Window) -> list[Action]:
         Action("close", _("&Close the lesson"), ("Ctrl+W",), _LESSON, window.close_lesson, has),
         Action("remarks", _("&Remarks"), ("Shift+F8",), _LESSON,
                lambda: window.remarks.open(), has, separated=True),
+        Action("settings", _("Settin&gs …"), ("Ctrl+,",), _LESSON, window.show_settings,
+               separated=True),
         Action("quit", _("&Quit"), ("Ctrl+Q",), _LESSON, window.close, separated=True),
     ]  # fmt: skip
 

@@ -1,0 +1,1 @@
+"""Type to find: any action, section, part, bar and setting by its words."""

@@ -1,0 +1,1 @@
+"""Keys: chosen by the teacher, reached on every keyboard, listed and printed."""
