@@ -137,6 +137,13 @@ def some_span(lesson: Lesson, dice: Random) -> Span:
 # Writing by models, shapes and rules
 
 
+@other_edit
+def cut_beat(lesson: Lesson, dice: Random) -> Lesson:
+    section, bar = some_bar(lesson, dice)
+    beats = lesson.sections[section].bars[bar].head.beats
+    return gestures.cut_beat(lesson, section, bar, dice.randrange(len(beats)), dice.randint(1, 9))
+
+
 @other_edit  # an empty bar is cut into its model's steps
 def write_like(lesson: Lesson, dice: Random) -> Lesson:
     spot = some_spot(lesson, dice)
@@ -303,7 +310,9 @@ def scale_lengths(lesson: Lesson, dice: Random) -> Lesson:
 @note_edit
 def write_into(lesson: Lesson, dice: Random) -> Lesson:
     spots = (some_spot(lesson, dice), some_spot(lesson, dice))
-    return gestures.write_into(lesson, spots, dice.randint(0, 12), dice.choice(LENGTHS))
+    return gestures.write_chord(
+        lesson, dict.fromkeys(spots, dice.randint(0, 12)), dice.choice(LENGTHS), dice.randint(0, 1)
+    )
 
 
 @other_edit

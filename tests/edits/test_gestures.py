@@ -13,7 +13,7 @@ from chalkfret.edits.gestures import (
     repeat_bar,
     repeat_span,
     scale_lengths,
-    write_into,
+    write_chord,
 )
 from chalkfret.edits.notes import set_fret
 from chalkfret.model import QUARTER
@@ -29,10 +29,12 @@ def span(start: tuple[int, int], end: tuple[int, int]) -> Span:
 
 def test_one_fret_into_several_cells() -> None:
     before = low("q r r r r", "q r r r r")
-    after = write_into(before, (at(0, Q, 6), at(0, Q, 5), at(0, Q, 6, part=1)), 7, Q)
+    after = write_chord(
+        before, dict.fromkeys((at(0, Q, 6), at(0, Q, 5), at(0, Q, 6, part=1)), 7), Q
+    )
     assert rows(after) == riff("q r 6:7+5:7 r r")
     assert rows(after, 1) == riff("q r 6:7 r r")
-    assert write_into(after, (at(0, Q, 6), at(0, Q, 5)), 7, Q) is after
+    assert write_chord(after, dict.fromkeys((at(0, Q, 6), at(0, Q, 5)), 7), Q) is after
 
 
 def test_the_last_beat_again() -> None:

@@ -30,10 +30,21 @@ drawing
     ``draw_slide(lesson, one, other)``, ``draw_bend(lesson, spot, most, last, before=False)``,
     ``bend_curve(length, most, last, before=False)``
 gestures
-    ``write_into(lesson, spots, fret, length)``, ``repeat_span(lesson, span, times=1, frets=0)``,
+    ``write_chord(lesson, frets, length, voice=0)``,
+    ``cut_beat(lesson, section, bar, beat, count)``,
+    ``on_new_steps(before, after, onsets)`` looks; ``repeat_span(lesson, span, times=1, frets=0)``,
     ``repeat_bar(lesson, section, bar, parts, count=1, frets=0)``,
     ``beat_span(lesson, section, bar, tick, parts)``, ``fill(lesson, span)``,
     ``scale_lengths(lesson, span, factor)``
+models
+    ``models(lesson, spot, first=None)``, ``groups(lesson, spot, hand)``,
+    ``still_there(lesson, group)`` look; ``write_like(lesson, spot, model)``,
+    ``refret(lesson, group, fret)``, ``to_string(lesson, group, way) -> (lesson, group)``
+shapes
+    ``shapes_before(lesson, spot)``, ``moved_to(shape, fret)`` look;
+    ``write_shape(lesson, spot, shape, length)``
+second_guitar
+    ``follow(lesson, span, to, rule)``
 bars
     ``insert(lesson, section, at, count=1)``, ``delete(lesson, section, start, count=1)``,
     ``set_count(lesson, section, count)``,

@@ -7,25 +7,79 @@ Conventions are those of ``edits.selection`` and ``edits.notes``.
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from msgspec.structs import replace
 
-from chalkfret.edits.bars import insert
-from chalkfret.edits.draft import same_where_equal
+from chalkfret.edits.bars import insert, set_steps
+from chalkfret.edits.draft import Draft, same_where_equal
 from chalkfret.edits.faults import refuse
-from chalkfret.edits.notes import set_fret, set_length, sound_length
+from chalkfret.edits.notes import note_at, set_fret, set_length, set_voice, sound_length
 from chalkfret.edits.place import Moment, Span, Spot, check_bars, check_span
 from chalkfret.edits.selection import bars_span, copy, paste, sounds
-from chalkfret.model import Lesson, Where
+from chalkfret.model import BarHead, Lesson, Where
 
 
-def write_into(lesson: Lesson, spots: tuple[Spot, ...], fret: int, length: int) -> Lesson:
-    """Write the same fret at several cells: a chord over strings, or into several parts at once."""
+def write_chord(lesson: Lesson, frets: Mapping[Spot, int], length: int, voice: int = 0) -> Lesson:
+    """Write frets at several cells: a chord over strings, or the same into several parts at once.
+
+    A note that already starts in a cell keeps its length and voice.
+    """
     after = lesson
-    for spot in spots:
+    for spot, fret in frets.items():
+        is_new = bool(voice) and note_at(after, spot) is None
         after = set_fret(after, spot, fret, length)
+        if is_new:
+            after = set_voice(after, spot, voice)
     return same_where_equal(lesson, after)
+
+
+def cut_beat(lesson: Lesson, section: int, bar: int, beat: int, count: int) -> Lesson:
+    """Cut a beat into so many steps.
+
+    Where its notes follow one another from its beginning, a step each, and would stand off the
+    new steps, each gets the new step of its number; else notes stay as they are.
+    """
+    after = set_steps(lesson, section, bar, count, beat=beat)
+    was, now = (one.sections[section].bars[bar] for one in (lesson, after))
+    if now is was:
+        return lesson
+    start, length = was.head.beat_starts[beat], was.head.beats[beat]
+    old = [span for span in was.head.step_spans if start <= span[0] < start + length]
+    new = [span for span in now.head.step_spans if start <= span[0] < start + length]
+    if len(new) % len(old) == 0:
+        return after  # every note keeps its place on a step
+    draft = Draft(after)
+    for part, notes in enumerate(was.notes):
+        inside = [note for note in notes if note.onset < start + length and note.end > start]
+        onsets = [onset for onset, _ in old[: len({note.onset for note in inside})]]
+        begun = sorted({note.onset for note in inside}) == onsets and len(onsets) <= len(new)
+        if not begun or any((note.onset, note.length) not in old for note in inside):
+            continue
+        moved = {(onset, step): new[at] for at, (onset, step) in enumerate(old[: len(onsets)])}
+        draft.put(section, bar, part, tuple(
+            note if note not in inside else replace(
+                note, onset=moved[note.onset, note.length][0],
+                length=moved[note.onset, note.length][1])
+            for note in notes
+        ))  # fmt: skip
+    return draft.done()
+
+
+def on_new_steps(before: BarHead, after: BarHead, onsets: Sequence[int]) -> list[int]:
+    """Where ``cut_beat`` put what stood at these onsets on steps of a bar."""
+    if len(before.step_spans) == len(after.step_spans):
+        return list(onsets)
+    found = []
+    for onset in onsets:
+        beat = max(at for at, start in enumerate(before.beat_starts) if start <= onset)
+        start, end = before.beat_starts[beat], before.beat_starts[beat] + before.beats[beat]
+        old = [tick for tick, _ in before.step_spans if start <= tick < end]
+        new = [tick for tick, _ in after.step_spans if start <= tick < end]
+        fits = len(new) % len(old) == 0 or onset not in old or old.index(onset) >= len(new)
+        found.append(onset if fits else new[old.index(onset)])
+    return found
 
 
 def beat_span(lesson: Lesson, section: int, bar: int, tick: int, parts: tuple[int, ...]) -> Span:

@@ -61,7 +61,7 @@ def test_a_bar_is_written_again_at_the_end_too(show):
 def test_a_bar_is_filled_with_what_was_typed(show):
     window = show(new_lesson())
     grid = at(window, 0, 1, 0, 0, 6)
-    press("0", ".", "3", ".", "I")
+    press("0", ".", "3", "I")
     assert notes_of(window, bar=1) == riff("e 6:0 3 0 3 0 3 0 3")[0]
     assert grid.here == Cursor(0, 2, 0, 0, 6)
     assert undo_text(window) == "Fill the bar in section A, bar 2"
@@ -80,9 +80,9 @@ def test_lengths_are_doubled_and_halved_and_typing_goes_on_behind(show):
     window = show(new_lesson())
     at(window, 0, 0, 0, 0, 6)
     press("5", "Alt+.", "Alt+.", "7")
-    assert notes_of(window) == (Note(0, QUARTER, 6, 5), Note(QUARTER, STEP, 6, 7))
+    assert notes_of(window) == (Note(0, QUARTER, 6, 5), Note(QUARTER, QUARTER, 6, 7))
     press("Shift+Home", "Alt+,")
-    assert [note.length for note in notes_of(window)] == [QUARTER // 2, STEP // 2]
+    assert [note.length for note in notes_of(window)] == [QUARTER // 2, QUARTER // 2]
     assert undo_text(window) == "Halve the length of notes in section A, bar 1"
 
 

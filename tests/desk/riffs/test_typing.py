@@ -59,7 +59,7 @@ def test_full_stop_and_comma_change_the_note_just_typed_and_typing_goes_on_behin
     window = show(new_lesson())
     at(window, 0, 0, 0, 0, 6)
     press("5", ".", ".", ",", "7")
-    assert notes_of(window) == (Note(0, 2 * STEP, 6, 5), Note(2 * STEP, STEP, 6, 7))
+    assert notes_of(window) == (Note(0, 2 * STEP, 6, 5), Note(2 * STEP, 2 * STEP, 6, 7))
     press("Ctrl+Z", "Ctrl+Z")
     assert notes_of(window) == (Note(0, STEP, 6, 5),), "three changes of length are one step"
 
@@ -150,12 +150,12 @@ def test_marks_and_lengths_mean_all_of_the_chord_just_typed(show):
     press("Alt+.", "7", "M", "M")
     assert [(note.onset, note.length, note.marks) for note in notes_of(window)] == [
         *[(0, QUARTER, muted)] * 2,
-        *[(QUARTER, STEP, ())] * 2,
+        *[(QUARTER, QUARTER, ())] * 2,
     ]
     press("Backspace")
     assert [note.onset for note in notes_of(window)] == [0, 0]
     press("9", "Alt+Up", "H", "O")
-    assert notes_of(window)[2:] == tuple(Note(QUARTER, STEP, course, 10) for course in (1, 2))
+    assert notes_of(window)[2:] == tuple(Note(QUARTER, QUARTER, course, 10) for course in (1, 2))
 
 
 def test_marks_mean_the_chord_just_typed_over_other_notes(show):
@@ -246,15 +246,17 @@ def test_shift_and_a_digit_cuts_the_beat_and_never_a_note(show):
         assert notes_of(window) is before
 
 
-def test_a_triplet_is_written_by_its_steps(show):
+def test_a_triplet_is_written_by_its_steps_and_goes_on_into_the_next_beat(show):
     window = show(new_lesson())
     at(window, 0, 0, 0, 0, 6)
     press("Shift+3", "1", "2", "3", "4")
     third = QUARTER // 3
     assert notes_of(window) == (
         Note(0, third, 6, 1), Note(third, third, 6, 2), Note(2 * third, third, 6, 3),
-        Note(QUARTER, STEP, 6, 4),
+        Note(QUARTER, third, 6, 4),
     )  # fmt: skip
+    press("Right", "Right", "Shift+4", "5", "6")
+    assert [note.length for note in notes_of(window)[4:]] == [STEP, STEP]
 
 
 def test_delete_and_backspace(show):

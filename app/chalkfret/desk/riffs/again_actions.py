@@ -15,7 +15,8 @@ from chalkfret.desk.document import Document
 from chalkfret.desk.riffs import cursor as moves
 from chalkfret.desk.riffs.cursor import Cursor
 from chalkfret.desk.riffs.grid import Grid
-from chalkfret.desk.riffs.typing import Typist, place_words
+from chalkfret.desk.riffs.meant import place_words
+from chalkfret.desk.riffs.typing import Typist
 from chalkfret.edits import gestures, selection
 from chalkfret.edits.place import Span
 from chalkfret.model import Lesson

@@ -12,6 +12,7 @@ from chalkfret.desk.riffs import cursor as moves
 from chalkfret.desk.riffs.columns import step_starts
 from chalkfret.desk.riffs.cursor import Cursor
 from chalkfret.desk.riffs.grid import Grid
+from chalkfret.desk.riffs.typing import Typist
 from chalkfret.model import Lesson
 from chalkfret.words.text import N_, _
 
@@ -89,22 +90,33 @@ MOVES: tuple[tuple[str, str, str, Move], ...] = (
 )
 
 
-def move_actions(document: Document, grid: Grid) -> list[Action]:
+def move_actions(document: Document, grid: Grid, typist: Typist) -> list[Action]:
     """Each way of moving, and with Shift the same way of selecting."""
 
-    def go(move: Move, select: bool) -> Callable[[], None]:
+    def go(name: str, move: Move, select: bool) -> Callable[[], None]:
         passing = grid.folds.passing(move)
-        return lambda: grid.move_to(passing(document.lesson, grid.here), select)
+
+        def run() -> None:
+            if select or not typist.takes(name):
+                grid.move_to(passing(document.lesson, grid.here), select)
+
+        return run
+
+    def let_go() -> None:
+        typist.wait_no_longer()
+        grid.let_go()
 
     made = []
     for name, marked, key, move in MOVES:
         text = _(marked)
-        made.append(Action(f"go_{name}", text, (key,), run=go(move, select=False)))
+        made.append(Action(f"go_{name}", text, (key,), run=go(name, move, select=False)))
         with_selection = _("{what}, selecting").format(what=text)
         made.append(
-            Action(f"select_{name}", with_selection, (f"Shift+{key}",), run=go(move, select=True))
+            Action(
+                f"select_{name}", with_selection, (f"Shift+{key}",), run=go(name, move, select=True)
+            )
         )
-    made.append(Action("select_none", _("Select nothing"), ("Escape",), run=grid.let_go))
+    made.append(Action("select_none", _("Select nothing"), ("Escape",), run=let_go))
     made.append(
         Action("select_section", _("Select the &section"), ("Ctrl+A",), N_("&Edit"),
                lambda: _select_section(document, grid), separated=True)

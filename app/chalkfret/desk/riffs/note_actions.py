@@ -12,7 +12,8 @@ from chalkfret.desk.document import Document
 from chalkfret.desk.riffs import cursor as moves
 from chalkfret.desk.riffs.grid import Grid
 from chalkfret.desk.riffs.mark_cycles import FINGERS, SLIDES, TREMOLOS, bends, next_of
-from chalkfret.desk.riffs.typing import Typist, note_under, place_words
+from chalkfret.desk.riffs.meant import note_under, place_words
+from chalkfret.desk.riffs.typing import Typist
 from chalkfret.desk.riffs.words import MARKS, WIDE_VIBRATO
 from chalkfret.edits import bars, marks, notes, selection
 from chalkfret.edits.place import Ruler, Spot
@@ -75,6 +76,8 @@ class NoteActions:
             Action("fret_ten", _("Write a fret from 10 to 19"), shown="Ctrl+0 … Ctrl+9"),
             Action("fret_twenty", _("Write a fret from 20 to 29"),
                    shown="Ctrl+Shift+0 … Ctrl+Shift+9"),
+            Action("fret_thirty", _("Write a fret from 30 to 36"),
+                   shown="Alt+Shift+0 … Alt+Shift+6"),
             Action("fret_all", _("Write a fret on every string, or in every guitar, selected"),
                    shown="Shift+Down, 0 … 9"),
             Action("steps", _("Cut the beat into so many steps (3 triplet, 5 quintuplet …)"),
@@ -204,17 +207,19 @@ class NoteActions:
         )
 
     def _other_string(self, way: int) -> None:
-        spot = note_under(self._document.lesson, self._grid.here)
-        if spot is None:
-            self._typist.change_meant("", lambda lesson, _spot: lesson)
-            return
-        to = replace(spot, course=spot.course + way)
-        words = place_words(self._document.lesson, spot.section, spot.bar)
-        text = _("Move a note to another string in section {section}, bar {bar}").format(**words)
-        if self._document.attempt(
-            text, lambda lesson: notes.move(lesson, spot, to, keep_pitch=True)
+        typist, grid = self._typist, self._grid
+        typed, here = typist.just_typed(), grid.here
+        text = _("Move notes to another string in section {section}, bar {bar}")
+        if typist.change_span(
+            text,
+            lambda lesson, span: selection.shift(lesson, span, courses=way, keep_pitch=True),
         ):
-            self._grid.move_to(replace(self._grid.here, course=to.course))
+            cursor = moves.kept(self._document.lesson, replace(here, course=here.course + way))
+            if typed:
+                typist.wrote([replace(spot, course=spot.course + way) for spot in typed], cursor)
+                grid.move_to(cursor)
+            elif grid.anchor is None:
+                grid.move_to(cursor)
 
     def _later(self, way: int) -> None:
         grid, lesson = self._grid, self._document.lesson
@@ -245,6 +250,8 @@ class NoteActions:
         ]  # fmt: skip
 
     def _clear(self) -> None:
+        if self._typist.takes("clear"):
+            return
         grid, lesson = self._grid, self._document.lesson
         span = grid.span
         words = place_words(lesson, span.start.section, span.start.bar)
@@ -262,6 +269,8 @@ class NoteActions:
 
     def _clear_back(self) -> None:
         """Clear the notes just typed and write there again; else step back and clear."""
+        if self._typist.takes("back"):
+            return
         grid, typed = self._grid, self._typist.just_typed()
         if typed:
             self._typist.go_back_to(typed)

@@ -10,7 +10,7 @@ from chalkfret.desk.actions import Action
 from chalkfret.desk.document import Document
 from chalkfret.desk.riffs import cursor as moves
 from chalkfret.desk.riffs.grid import Grid
-from chalkfret.desk.riffs.typing import place_words
+from chalkfret.desk.riffs.meant import place_words
 from chalkfret.edits import bars, parts, repeats, sections
 from chalkfret.model import Lesson
 from chalkfret.words.text import N_, _

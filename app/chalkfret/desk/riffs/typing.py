@@ -1,62 +1,75 @@
 """Typing into the grid: frets, lengths and marks, and the note that they mean.
 
 - A digit writes a fret and moves on by the note's length; Ctrl and a digit writes ten more, Ctrl
-  and Shift twenty more. So 1 and 2 in a row are two notes, and Ctrl+2 is fret 12, however fast.
-- Shift and a digit cuts the beat into so many steps.
+  and Shift twenty, Alt and Shift thirty more. So 1 and 2 in a row are two notes, and Ctrl+2 is fret
+  12, however fast.
+- A fret is as long as the one before it (``pace``). Shift and a digit cuts the beat into so many
+  steps, and what follows into such steps too.
 - Lengths and marks mean the note under the cursor; right after typing, all the notes just typed,
   until the cursor is moved.
 - With strings selected a fret is written on all of them; with parts selected on the cursor's
   string of each.
+- A gesture may wait for the next fret and take it for itself, as long as the cursor stays.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from fractions import Fraction
 
 from msgspec.structs import replace
-from PySide6.QtCore import QObject, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
 from chalkfret.desk.document import Document
 from chalkfret.desk.riffs import cursor as moves
+from chalkfret.desk.riffs.beats import beats_between
 from chalkfret.desk.riffs.columns import spans_of, step_at
 from chalkfret.desk.riffs.cursor import Cursor
 from chalkfret.desk.riffs.digits import digit_of
 from chalkfret.desk.riffs.grid import Grid
-from chalkfret.edits import bars, gestures, notes, selection
-from chalkfret.edits.place import Moment, Span, Spot
-from chalkfret.model import Lesson, Note
+from chalkfret.desk.riffs.meant import MeantNotes, Typed, place_words
+from chalkfret.desk.riffs.pace import Pace, beat_at
+from chalkfret.edits import bars, gestures, notes
+from chalkfret.edits.place import Spot
+from chalkfret.model import Lesson
 from chalkfret.words.text import _
 
 _SHIFT = Qt.KeyboardModifier.ShiftModifier
 _CTRL = Qt.KeyboardModifier.ControlModifier
+_ALT = Qt.KeyboardModifier.AltModifier
 _KEYPAD = Qt.KeyboardModifier.KeypadModifier
 
 
 @dataclass(frozen=True)
-class _Typed:
-    """The notes just typed, and where the cursor went: while it is there, they are meant."""
+class _Awaited:
+    """Who takes the next fret, while the cursor is there."""
+
+    take: Callable[[int], None]
+    cursor: Cursor
+
+
+@dataclass(frozen=True)
+class _Joined:
+    """Notes that the next fret sounds together with, while the cursor is at their time."""
 
     spots: tuple[Spot, ...]
-    cursor: Cursor
-    anchor: Cursor | None
+    time: tuple[int, int, int]
 
 
-def place_words(lesson: Lesson, section: int, bar: int) -> dict[str, str | int]:
-    """Section and bar as undo texts name them."""
-    return {"section": lesson.sections[section].head.letter, "bar": bar + 1}
-
-
-class Typist(QObject):
+class Typist(MeantNotes):
     """What typing does to the document."""
 
     def __init__(self, document: Document, grid: Grid) -> None:
-        super().__init__(grid)
-        self._document, self._grid = document, grid
-        self._typed: _Typed | None = None
+        super().__init__(document, grid)
+        self._awaited: _Awaited | None = None
+        self._joined: _Joined | None = None
+        self.pace = Pace()
+        self.roll = 0  # to the string above (-1) or below (1) after each fret
+        self.steer: Callable[[str], bool] = lambda _way: False  # who takes moves for itself
+        document.replaced.connect(self._begin_anew)
         grid.typed.connect(self.take)
         grid.moved.connect(self._forget)
         grid.pointed.connect(self._forget_all)
@@ -73,6 +86,8 @@ class Typist(QObject):
             self.fret(10 + digit)
         elif held == _CTRL | _SHIFT:
             self.fret(20 + digit)
+        elif held == _ALT | _SHIFT:
+            self.fret(30 + digit)
         elif held == _SHIFT and digit:
             self.steps(digit)
         else:
@@ -83,39 +98,109 @@ class Typist(QObject):
 
     def fret(self, fret: int) -> None:
         """Write a fret at the cursor, on every selected string, and move on."""
-        lesson, spots = self._document.lesson, self._chord_spots()
-        spot = spots[0]
-        section = lesson.sections[spot.section]
-        new_bar = spot.bar == len(section.bars)
-        length = self._length_at(lesson, spot)
-
-        def edit(before: Lesson) -> Lesson:
-            after = bars.insert(before, spot.section, spot.bar) if new_bar else before
-            return gestures.write_into(after, tuple(spots), fret, length)
-
+        awaited = self._awaited
+        if awaited is not None and awaited.cursor == self._grid.here:
+            awaited.take(fret)
+            return
+        spots = self._chord_spots()
         text = _("Set fret {fret} in section {section}, bar {bar}")
-        words = place_words(lesson, spot.section, spot.bar)
-        before = self._document.lesson
-        if not self._document.attempt(text.format(fret=fret, **words), edit):
-            if self._document.lesson is not before:
-                return
-            if notes_differ(before, spots, fret):
-                return  # refused: the cursor stays where the sentence points
-        self._go_behind(spots)
+        words = place_words(self._document.lesson, spots[0].section, spots[0].bar)
+        self.write(text.format(fret=fret, **words), dict.fromkeys(spots, fret))
+
+    def write(
+        self, text: str, frets: Mapping[Spot, int], base: Lesson | None = None, merge: object = None
+    ) -> bool:
+        """Write frets that sound together, with length and voice in force, and go behind them.
+
+        ``base``: the lesson to write into where it is not the one of now. False where refused.
+        """
+        spots, before = tuple(frets), self._document.lesson
+        done = self._document.attempt(text, lambda now: self._written(base or now, frets), merge)
+        if not done and (self._document.lesson is not before or not _stand_there(before, frets)):
+            return False  # refused: the cursor stays where the sentence points
+        joined = self._joined.spots if self._joined is not None else ()
+        self._joined = None
+        self.pace.typed(spots[0], self._voice_of(spots[0]))
+        self._go_behind([*(spot for spot in joined if spot not in spots), *spots])
+        return True
+
+    def _written(self, lesson: Lesson, frets: Mapping[Spot, int]) -> Lesson:
+        spot = next(iter(frets))
+        section, bar = spot.section, spot.bar
+        after = lesson
+        if bar == len(lesson.sections[section].bars):
+            after = bars.insert(lesson, section, bar)
+        found = after.sections[section].bars[bar]
+        head, voice = found.head, self.pace.voice_at(after, spot)
+        length, cut = self.pace.length_at(found, spot.onset, voice)
+        if cut is not None and notes.note_at(after, spot) is None:
+            after = bars.set_steps(after, section, bar, cut, beat=beat_at(head, spot.onset))
+        return gestures.write_chord(after, frets, length, voice)
+
+    def _voice_of(self, spot: Spot) -> int:
+        note = self._note(spot)
+        return 0 if note is None else note.voice
 
     def _go_behind(self, spots: list[Spot]) -> None:
-        """Go on right behind notes just typed, with the strings or parts of a chord selected."""
+        """Go on right behind notes just typed, with the strings or parts of a chord selected.
+
+        Of two voices the one that ends first goes on.
+        """
         grid, lesson, first, last = self._grid, self._document.lesson, spots[0], spots[-1]
         start = Cursor(first.section, first.bar, first.onset, first.part, first.course)
-        held = max(notes.sound_length(lesson, spot) for spot in spots)
-        target = moves.after_typing(lesson, start, held)
+        held: dict[int, int] = {}
+        for spot in spots:
+            voice = self._voice_of(spot)
+            held[voice] = max(held.get(voice, 0), notes.sound_length(lesson, spot))
+        target = moves.after_typing(lesson, start, min(held.values()))
         cursor = replace(target, course=last.course, part=last.part)
         chord = len(spots) > 1 and grid.anchor is not None
         if chord:
             grid.move_to(target)
+        elif self.roll and len(spots) == 1:
+            course = last.course + self.roll
+            if 1 <= course <= len(lesson.parts[last.part].setup.courses):
+                cursor = replace(cursor, course=course)
         # Known before the cursor moves: whoever hears of that shows the note that is meant.
-        self._typed = _Typed(tuple(spots), cursor, target if chord else None)
+        self._typed = Typed(tuple(spots), cursor, target if chord else None)
         grid.move_to(cursor, select=chord)
+
+    def join(self) -> None:
+        """Go back to where the notes just typed, or those under the cursor, begin, a string higher.
+
+        The next fret sounds together with them.
+        """
+        spots = self.just_typed() or [spot for spot in (self.meant(),) if spot is not None]
+        if not spots:
+            self.say_nothing_is_meant()
+            return
+        first, above = spots[0], min(spot.course for spot in spots) - 1
+        course = above or max(spot.course for spot in spots) + 1
+        start = Cursor(first.section, first.bar, first.onset, first.part, course)
+        self._grid.move_to(moves.kept(self._document.lesson, start))
+        self._joined = _Joined(tuple(spots), self._grid.here.time)
+
+    def wait_for_fret(self, take: Callable[[int], None]) -> None:
+        """Let ``take`` have the next fret that is typed while the cursor stays where it is."""
+        self._awaited = _Awaited(take, self._grid.here)
+
+    def wait_no_longer(self) -> None:
+        """Frets are written where the cursor is again, and stay on their string."""
+        self.steer("stop")
+        self._awaited = self._joined = None
+        self.roll = 0
+
+    def wrote(self, spots: Iterable[Spot], cursor: Cursor) -> None:
+        """Other keys wrote these notes and will move the cursor there: marks mean them."""
+        self._typed = Typed(tuple(spots), cursor, goes_on=False)
+
+    def takes(self, way: str) -> bool:
+        """Whether a gesture that goes on takes this move for itself."""
+        if self.steer(way):
+            return True
+        if self.roll and way in ("up", "down"):
+            self.roll = -1 if way == "up" else 1
+        return False
 
     def _chord_spots(self) -> list[Spot]:
         """The cells that a fret is written in: the cursor's, the strings selected there, or the
@@ -127,7 +212,10 @@ class Typist(QObject):
             cursor = replace(cursor, bar=cursor.bar + 1, tick=0)
         anchor = grid.anchor
         if anchor is None or (anchor.part, anchor.course) == (cursor.part, cursor.course):
-            return [cursor.spot]
+            spot = cursor.spot
+            if self._joined is not None:  # they may begin off the steps
+                spot = replace(spot, onset=self._joined.spots[0].onset)
+            return [spot]
         first = min(anchor, grid.here, key=lambda one: one.time)
         if moves.behind(lesson, first):
             first = cursor
@@ -140,116 +228,23 @@ class Typist(QObject):
         low, high = sorted((anchor.course, grid.here.course))
         return [replace(first, course=course).spot for course in range(low, high + 1)]
 
-    @staticmethod
-    def _length_at(lesson: Lesson, spot: Spot) -> int:
-        run = lesson.sections[spot.section].bars
-        head = run[min(spot.bar, len(run) - 1)].head
-        return spans_of(head)[step_at(head, spot.onset)][1]
-
-    # The note that is meant
-
     def _forget(self, cursor: Cursor) -> None:
         """The cursor went elsewhere than typing took it: what is under it is meant again."""
         if self._typed is not None and self._typed.cursor != cursor:
             self._typed = None
+        if self._awaited is not None and self._awaited.cursor != cursor:
+            self._awaited = None
+        if self._joined is not None and self._joined.time != cursor.time:
+            self._joined = None
 
     def _forget_all(self) -> None:
         """The mouse was pressed, be it where the cursor is: what is under it is meant."""
-        self._typed = None
+        self._typed = self._awaited = self._joined = None
 
-    def just_typed(self) -> list[Spot]:
-        """The notes just typed, as far as they are there; none once the cursor was moved."""
-        typed = self._typed
-        if typed is None or self._grid.anchor not in (None, typed.anchor):
-            return []
-        return [spot for spot in typed.spots if self._note(spot) is not None]
-
-    def meant(self) -> Spot | None:
-        """The note just typed (of a chord its first), else the one under the cursor."""
-        typed = self.just_typed()
-        return typed[0] if typed else note_under(self._document.lesson, self._grid.here)
-
-    def _note(self, spot: Spot) -> Note | None:
-        lesson = self._document.lesson
-        known = spot.section < len(lesson.sections) and spot.part < len(lesson.parts)
-        if not known or spot.bar >= len(lesson.sections[spot.section].bars):
-            return None
-        return notes.note_at(lesson, spot)
-
-    def meant_notes(self) -> list[Spot]:
-        """The notes just typed, else all sounds selected, each once however often it is tied, else
-        the note under the cursor.
-        """
-        grid, lesson = self._grid, self._document.lesson
-        typed = self.just_typed()
-        if typed:
-            return typed
-        if grid.anchor is not None:
-            found = [
-                Spot(stretch.section, stretch.bar, part, phrase[0][1].onset, phrase[0][1].course)
-                for part, stretch, phrase in selection.sounds(lesson, grid.span)
-            ]
-            if found:
-                return found
-        spot = self.meant()
-        return [] if spot is None else [spot]
-
-    def selected_span(self) -> Span | None:
-        """The selection where it is meant: it holds notes, and none were just typed."""
-        grid, lesson = self._grid, self._document.lesson
-        if grid.anchor is None or self.just_typed() or selection.is_empty(lesson, grid.span):
-            return None
-        return grid.span
-
-    def meant_spans(self) -> list[Span]:
-        """The selection where it is meant, else where each sound that is meant is struck."""
-        selected = self.selected_span()
-        if selected is not None:
-            return [selected]
-        struck = (notes.attack_of(self._document.lesson, spot) for spot in self.meant_notes())
-        return [_span_at(spot) for spot in struck if spot is not None]
-
-    def change_meant(
-        self, text: str, edit: Callable[[Lesson, Spot], Lesson], merge: object = None
-    ) -> bool:
-        """Change every note that is meant by one undo step; say so where there is none."""
-        spots = self.meant_notes()
-        if not spots:
-            return self.say_nothing_is_meant()
-
-        def whole(lesson: Lesson) -> Lesson:
-            for spot in spots:
-                lesson = edit(lesson, spot)
-            return lesson
-
-        words = place_words(self._document.lesson, spots[0].section, spots[0].bar)
-        key = None if merge is None else (merge, tuple(spots))
-        return self._document.attempt(text.format(**words), whole, key)
-
-    def change_span(
-        self, text: str, edit: Callable[[Lesson, Span], Lesson], merge: object = None
-    ) -> bool:
-        """Like ``change_meant``, for an edit that takes all that is meant at a time."""
-        spans = self.meant_spans()
-        if not spans:
-            return self.say_nothing_is_meant()
-
-        def whole(lesson: Lesson) -> Lesson:
-            for span in spans:
-                lesson = edit(lesson, span)
-            return lesson
-
-        start = spans[0].start
-        words = place_words(self._document.lesson, start.section, start.bar)
-        key = None if merge is None else (merge, tuple(spans))
-        return self._document.attempt(text.format(**words), whole, key)
-
-    def say_nothing_is_meant(self) -> bool:
-        """Say at the window's foot that there is no note to change; False."""
-        self._document.said.emit(
-            _("There is no note under the cursor: type a fret first, or move onto a note.")
-        )
-        return False
+    def _begin_anew(self) -> None:
+        self._forget_all()
+        self.pace.forget()
+        self.roll = 0
 
     # Lengths and steps
 
@@ -292,70 +287,58 @@ class Typist(QObject):
 
     @contextmanager
     def _going_on(self) -> Iterator[None]:
-        """Keep the cursor right behind the notes just typed, however long they become."""
-        typed = self.just_typed()
+        """Keep the cursor right behind the notes just typed, however long they become.
+
+        Their length is in force for the frets that follow.
+        """
+        typed, goes_on = self.just_typed(), self._typed is not None and self._typed.goes_on
         yield
-        if typed:
+        for spot in typed:
+            length = notes.sound_length(self._document.lesson, spot)
+            self.pace.hold(length, self._voice_of(spot))
+        if typed and goes_on:
             self._go_behind(typed)
 
     def steps(self, count: int) -> None:
-        """Cut the cursor's beat, or every beat that is selected, into so many steps."""
+        """Cut the cursor's beat, or every beat that is selected, into so many steps.
+
+        Notes just typed in it that do not fit its new steps move onto them. Behind the last bar
+        nothing is cut: what is typed there is.
+        """
         grid, lesson = self._grid, self._document.lesson
-        beats = list(self._beats())
+        if moves.behind(lesson, grid.here) and grid.anchor is None:
+            self.pace.hold(moves.head_at(lesson, grid.here).beats[0] // count, self.pace.voice)
+            return
+        beats = list(beats_between(lesson, grid.anchor or grid.here, grid.here))
+        section, bar, beat = beats[0]
+        typed = [spot for spot in self.just_typed() if (spot.section, spot.bar) == (section, bar)]
 
         def edit(after: Lesson) -> Lesson:
-            for section, bar, beat in beats:
-                after = bars.set_steps(after, section, bar, count, beat=beat)
+            for one in beats:
+                after = gestures.cut_beat(after, *one, count)
             return after
 
-        section, bar, _beat = beats[0]
         text = _("Cut a beat into {count} in section {section}, bar {bar}")
         words = place_words(lesson, section, bar)
+        before = lesson.sections[section].bars[bar].head
         self._document.attempt(text.format(count=count, **words), edit)
+        head = self._document.lesson.sections[section].bars[bar].head
+        start = head.beat_starts[beat]
+        self.pace.hold(spans_of(head)[step_at(head, start)][1], self.pace.voice)
+        moved = gestures.on_new_steps(before, head, [spot.onset for spot in typed])
+        typed = [replace(spot, onset=onset) for spot, onset in zip(typed, moved, strict=True)]
+        found = [self._note(spot) for spot in typed]
+        if typed and all(note and (note.onset, note.length) in spans_of(head) for note in found):
+            self._go_behind(typed)
         grid.show_cursor()
 
-    def _beats(self) -> Iterator[tuple[int, int, int]]:
-        """Section, bar and beat of all beats in the selection."""
-        grid, lesson = self._grid, self._document.lesson
-        first, last = sorted((grid.anchor or grid.here, grid.here), key=lambda one: one.time)
-        for section in range(first.section, last.section + 1):
-            run = lesson.sections[section].bars
-            for bar in range(len(run)):
-                starts = run[bar].head.beat_starts
-                for beat, start in enumerate(starts):
-                    end = starts[beat + 1] if beat + 1 < len(starts) else run[bar].head.ticks
-                    behind = beat + 1 == len(starts) and last.tick >= end
-                    ends = (section, bar, end) > first.time or behind
-                    if ends and (section, bar, start) <= last.time:
-                        yield section, bar, beat
 
-
-def notes_differ(lesson: Lesson, spots: list[Spot], fret: int) -> bool:
-    """Whether any of the cells does not already hold this fret."""
-    for spot in spots:
+def _stand_there(lesson: Lesson, frets: Mapping[Spot, int]) -> bool:
+    """Whether all of the cells already hold their frets."""
+    for spot, fret in frets.items():
         if spot.bar >= len(lesson.sections[spot.section].bars):
-            return True
+            return False
         note = notes.note_at(lesson, spot)
         if note is None or note.fret != fret:
-            return True
-    return False
-
-
-def _span_at(spot: Spot) -> Span:
-    """The span that takes what is struck at one spot."""
-    start = Moment(spot.section, spot.bar, spot.onset)
-    return Span(start, replace(start, tick=spot.onset + 1), (spot.part,), (spot.course,))
-
-
-def note_under(lesson: Lesson, cursor: Cursor) -> Spot | None:
-    """The note that sounds in the cursor's cell: held through it, or starting within its step."""
-    if moves.behind(lesson, cursor):
-        return None
-    sounding = notes.sounding_at(lesson, cursor.spot)
-    if sounding is not None:
-        return sounding
-    end = cursor.tick + moves.step_length(lesson, cursor)
-    for note in lesson.sections[cursor.section].bars[cursor.bar].notes[cursor.part]:
-        if note.course == cursor.course and cursor.tick <= note.onset < end:
-            return replace(cursor.spot, onset=note.onset)
-    return None
+            return False
+    return True
