@@ -16,6 +16,7 @@ from PySide6.QtWidgets import QApplication, QStyleFactory
 
 from chalkfret.desk.collecting import Collecting
 from chalkfret.desk.document import Document
+from chalkfret.desk.languages import Languages
 from chalkfret.desk.look import Look
 from chalkfret.desk.settings import Kept, Settings, open_settings
 from chalkfret.desk.trouble import crashes
@@ -40,14 +41,22 @@ class Desk(QObject):
     def __init__(self, look: Look, settings: Kept[Settings], parent: QObject | None = None) -> None:
         super().__init__(parent)
         self.look, self.settings = look, settings
+        self._languages = Languages(QApplication.instance())
+        self._languages.speak(settings.value.language)
         self.document = Document(parent=self)
         self.window = self._made()
+        settings.changed.connect(self._settings_changed)
 
     def _made(self) -> Window:
         window = Window(self.look, self.settings, self.document)
         # Later: who asks for another window is a part of this one, and goes with it.
         window.outdated.connect(self.remake, Qt.ConnectionType.QueuedConnection)
         return window
+
+    def _settings_changed(self, before: Settings, after: Settings) -> None:
+        if before.language != after.language:
+            self._languages.speak(after.language)
+            self.window.outdated.emit()
 
     def remake(self) -> None:
         """Build the window anew around the same lesson: history, page and cursor stay."""

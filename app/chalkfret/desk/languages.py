@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QCoreApplication, QLibraryInfo, QLocale, QTranslator
 
 from chalkfret.words.text import available, speak
+
+if TYPE_CHECKING:
+    from chalkfret.desk.settings_window.rows import Row
+    from chalkfret.desk.window import Window
 
 SYSTEM: Final = ""  # the wish for whatever language the system has
 
@@ -21,6 +25,54 @@ def language_for(wish: str) -> str:
         return wish
     system = (tag.partition("-")[0] for tag in QLocale.system().uiLanguages())
     return next((language for language in system if language in here), "en")
+
+
+def settings_rows(window: Window) -> list[Row]:
+    """Language of the window; names of notes and paper of the lessons that are begun from now."""
+    from chalkfret.desk.settings_window.rows import LANGUAGE, Choice, kept_row
+    from chalkfret.model import NoteNaming, Paper
+    from chalkfret.words.text import _
+
+    return [
+        kept_row(
+            window.settings,
+            "language",
+            group=LANGUAGE,
+            name=_("Language"),
+            about=_("The language of the window, and of what it prints on sheets."),
+            kind=Choice({SYSTEM: _("As the system’s"), **OWN_NAMES}),
+            words="language Sprache idioma",
+        ),
+        kept_row(
+            window.settings,
+            "new_naming",
+            group=LANGUAGE,
+            name=_("Names of notes"),
+            about=_("For new lessons. An open one has its own choice, on the page Sheet."),
+            kind=Choice(
+                {
+                    None: _("As the language has them"),
+                    NoteNaming.ENGLISH: _("C D E F G A B"),
+                    NoteNaming.GERMAN: _("C D E F G A H (B is B flat)"),
+                    NoteNaming.SOLFEGE: _("Do Re Mi Fa Sol La Si"),
+                }
+            ),
+        ),
+        kept_row(
+            window.settings,
+            "new_paper",
+            group=LANGUAGE,
+            name=_("Paper"),
+            about=_("For new lessons. An open one has its own choice, on the page Sheet."),
+            kind=Choice(
+                {
+                    None: _("As in your country"),
+                    Paper.A4: _("A4, 210 × 297 mm"),
+                    Paper.LETTER: _("Letter, 8½ × 11 in"),
+                }
+            ),
+        ),
+    ]
 
 
 class Languages:

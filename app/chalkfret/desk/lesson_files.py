@@ -1,20 +1,32 @@
 """New, open, save: the lesson and its file, with the question about unsaved work.
 
-Reading and writing is done in ``files``; here is only what the teacher is asked and told.
+All reading and writing is done beside the window (``desk.safety.care``), so that a slow drive never
+stops the hands; here is only what the teacher is asked and told. What has to wait for an answer or
+a disk is handed over as ``then`` and done when its time has come.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, QTimer, Signal, Slot
 from PySide6.QtWidgets import QWidget
 
 from chalkfret.desk.document import Document
+from chalkfret.desk.safety import asking
+from chalkfret.desk.safety.care import Care
+from chalkfret.desk.safety.places import Places
 from chalkfret.desk.settings import Kept, Settings, with_recent
-from chalkfret.model import Lesson
+from chalkfret.desk.work import Progress, Work
+from chalkfret.files.disk import Disk
+from chalkfret.files.saving import ANYTHING, NOTHING, FileDiffers, Opened, Saved, open_at
+from chalkfret.files.sessions import opened_elsewhere
+from chalkfret.files.trouble import FileTrouble
+from chalkfret.files.watching import Seen
+from chalkfret.model import Fault, Lesson
 from chalkfret.model.start import new_lesson
 from chalkfret.words.text import _
 
@@ -23,123 +35,324 @@ if TYPE_CHECKING:
 
 SUFFIX = ".chalkfret"
 
+_LEAVING_MS = 400  # most saves are over before anybody need be asked
+
+Then = Callable[[], object]
+
+
+class _Read(NamedTuple):
+    """What came of reading a lesson."""
+
+    opened: Opened | None
+    trouble: FileTrouble | None
+    elsewhere: bool
+
 
 class LessonFiles(QObject):
     """The file side of a document. ``refused`` carries a path and the sentences that say why."""
 
     opened = Signal()
     refused = Signal(str, list)
+    asked = Signal(object)  # an ``Asked``, for the questions above the page
+    settled = Signal(str)  # the key of a question that is none any more
+    busy = Signal(str)  # what is being read or written; "" nothing
 
     def __init__(self, document: Document, window: QWidget, settings: Kept[Settings]) -> None:
         super().__init__(window)
         self._document, self._window, self._settings = document, window, settings
+        self.care = Care.of(document)
+        self.places = Places(settings, self)
+        self._reading: Work | None = None
+        self._read_done: Callable[[_Read], object] = self._show_read
+        self._reading_path = Path()
+        self._otherwise: Then | None = None
+        self._after_save: list[Then] = []
+        self._save_again = False
+        self._leaving: Then | None = None
+        self._may_leave = self._keep = False
+        care = self.care
+        care.saved.connect(self._saved)
+        care.not_saved.connect(self._not_saved)
+        care.slow.connect(self._slow)
+        care.save_changed.connect(self._tell_busy)
+        care.file_seen.connect(self._file_seen)
+        care.journal_troubled.connect(self._journal_troubled)
+        care.version_not_kept.connect(self._version_not_kept)
 
-    def new(self) -> bool:
+    # New, and open
+
+    def new(self) -> None:
         """Begin a new lesson."""
-        return self._show(new_lesson(), None)
+        self.show_copy(new_lesson())
 
-    def show_copy(self, lesson: Lesson) -> bool:
+    def show_copy(self, lesson: Lesson) -> None:
         """Begin a lesson that is a copy of this one and lies nowhere yet."""
-        return self._show(lesson, None)
+        then = partial(self._show, lesson, None, "")
+        if self.leave(then):
+            then()
 
-    def _show(self, lesson: Lesson, path: Path | None) -> bool:
-        if not self.may_leave():
-            return False
+    def _show(self, lesson: Lesson, path: Path | None, digest: str) -> None:
         self._document.replace(lesson, path)
+        if path is not None:
+            self.care.lies_at(path, digest)
+            self._remember(path)
+        for key in (asking.SAVE, asking.FILE, asking.TWICE):
+            self.settled.emit(key)
         self.opened.emit()
-        return True
 
-    def choose(self) -> bool:
+    def choose(self) -> None:
         """Ask for a lesson to open."""
         from PySide6.QtWidgets import QFileDialog
 
         name, _filter = QFileDialog.getOpenFileName(
             self._window, _("Open a lesson"), self._folder(), self._filter()
         )
-        if not name or not self.open(Path(name)):
-            return False
-        self._settings.change(folder=str(Path(name).absolute().parent))
-        return True
+        if name:
+            self._settings.change(folder=str(Path(name).absolute().parent))
+            self.open(Path(name))
 
-    def open(self, path: Path) -> bool:
-        """Open the lesson at ``path``; where it is at fault, say why and leave all as it is."""
-        lesson = self.read(path)
-        if lesson is None or not self._show(lesson, path):
-            return False
-        self._remember(path)
-        return True
+    def open(self, path: Path, otherwise: Then | None = None) -> None:
+        """Open the lesson at ``path`` as soon as it is read.
 
-    def open_copy(self, path: Path) -> bool:
+        Where it is at fault say why, leave all as it is, and do what is to be done ``otherwise``.
+        """
+        self._begin_reading(path, self._show_read, otherwise)
+
+    def open_copy(self, path: Path) -> None:
         """Begin with a copy of the lesson at ``path``; the file itself stays as it is."""
-        lesson = self.read(path)
-        return lesson is not None and self.show_copy(lesson)
+        self._begin_reading(path, self._show_read_copy)
 
-    def read(self, path: Path) -> Lesson | None:
-        """The lesson at ``path``, or None after saying what is wrong with it."""
-        from chalkfret.files.lesson_file import load
-        from chalkfret.files.trouble import FileTrouble
+    def load_again(self) -> None:
+        """Take up what lies in the lesson's file now; Undo comes back to what was open."""
+        if self._document.path is not None:
+            self._begin_reading(self._document.path, self._take_read)
 
-        try:
-            return load(path)
-        except FileTrouble as trouble:
-            from chalkfret.words.sentences import sentence
+    def _begin_reading(
+        self, path: Path, done: Callable[[_Read], object], otherwise: Then | None = None
+    ) -> None:
+        self.stop_reading()
+        care = self.care
+        work = Work(partial(_read, path, care.disk, care.state, care.journal.folder))
+        self._reading, self._reading_path = work, path
+        self._read_done, self._otherwise = done, otherwise
+        work.finished.connect(self._read)
+        work.failed.connect(self._read_broke)
+        self._tell_busy()
+        work.start()
 
-            self.refused.emit(str(path), [sentence(fault) for fault in trouble.faults])
-        return None
+    def stop_reading(self) -> None:
+        """Wait no more for a lesson that is being read."""
+        work, self._reading = self._reading, None
+        if work is not None:
+            work.leave()
+            work.finished.disconnect(self._read)
+            work.failed.disconnect(self._read_broke)
+            self._tell_busy()
 
-    def save(self) -> bool:
-        """Save where the lesson lies, or ask where."""
-        path = self._document.path
-        return self.save_as() if path is None else self.write(path)
+    @Slot(object)
+    def _read(self, read: _Read) -> None:
+        self._reading = None
+        self._tell_busy()
+        if read.trouble is None:
+            self._read_done(read)
+            return
+        self.refused.emit(str(self._reading_path), _sentences(read.trouble))
+        if self._otherwise is not None:
+            self._otherwise()
 
-    def save_as(self) -> bool:
+    @Slot(object)
+    def _read_broke(self, error: Exception) -> None:
+        self._reading = None
+        self._tell_busy()
+        self.refused.emit(str(self._reading_path), [_unforeseen(error)])
+        if self._otherwise is not None:
+            self._otherwise()
+
+    def _show_read(self, read: _Read) -> None:
+        assert read.opened is not None, "it was read"
+        opened = read.opened
+
+        def then() -> None:
+            self._show(opened.lesson, opened.path, opened.digest)
+            if read.elsewhere:
+                self.asked.emit(asking.open_twice(opened.path, self._become_copy))
+
+        if self.leave(then):
+            then()
+
+    def _show_read_copy(self, read: _Read) -> None:
+        assert read.opened is not None, "it was read"
+        self.show_copy(read.opened.lesson)
+
+    def _take_read(self, read: _Read) -> None:
+        assert read.opened is not None, "it was read"
+        opened, document = read.opened, self._document
+        if opened.path == document.path:
+            document.apply(_("Load the file again"), opened.lesson)
+            document.saved_as(opened.path)
+            self.care.lies_at(opened.path, opened.digest)
+
+    def _become_copy(self) -> None:
+        """The open lesson lies nowhere from now on; its work stays."""
+        self._document.lies_nowhere()
+
+    # Save
+
+    @property
+    def is_busy(self) -> bool:
+        """Whether a lesson is being read or written."""
+        return self._reading is not None or self.care.save is not None
+
+    def save(self, then: Then | None = None) -> None:
+        """Save where the lesson lies, or ask where; ``then`` follows when it is saved."""
+        path, under_way = self._document.path, self.care.save
+        if path is None:
+            self.save_as(then)
+        elif under_way is not None and under_way.path == path:
+            self._save_again = True  # what was done since goes on the disk right after it
+            self._after_save += [] if then is None else [then]
+        else:
+            self._write(path, self.care.expected, then)
+
+    def save_as(self, then: Then | None = None) -> None:
         """Ask where to save, and save there."""
         from PySide6.QtWidgets import QFileDialog
 
         title = self._document.lesson.head.title.strip() or _("Lesson")
         name = "".join(" " if sign in '/\\:*?"<>|' else sign for sign in title)
-        suggested = self._document.path or Path(self._folder()) / f"{name}{SUFFIX}"
+        if self._document.path is not None:
+            name = self._document.path.stem
+        suggested = Path(self._folder()) / f"{name}{SUFFIX}"
         chosen, _filter = QFileDialog.getSaveFileName(
             self._window, _("Save the lesson as"), str(suggested), self._filter()
         )
         if not chosen:
-            return False
+            return
         path = Path(chosen)
-        if not self.write(path if path.suffix == SUFFIX else path.with_name(path.name + SUFFIX)):
-            return False
         self._settings.change(folder=str(path.absolute().parent))
-        return True
+        if path.suffix == SUFFIX:
+            self._write(path, ANYTHING, then)  # the dialog has asked about what stands there
+        else:
+            self._write(path.with_name(path.name + SUFFIX), NOTHING, then)
 
-    def write(self, path: Path) -> bool:
-        """Save at ``path``; where that fails say why: the lesson stays open and unsaved."""
-        from chalkfret.files.lesson_file import save
-        from chalkfret.files.trouble import FileTrouble
+    def _write(self, path: Path, expected: str, then: Then | None = None) -> None:
+        self._save_again = False
+        self._after_save = [] if then is None else [then]
+        self.settled.emit(asking.SAVE)
+        self.care.begin_save(path, expected)
 
-        try:
-            save(self._document.lesson, path)
-        except FileTrouble as trouble:
-            from chalkfret.words.sentences import sentence
-
+    @Slot(object)
+    def _saved(self, saved: Saved) -> None:
+        for key in (asking.SAVE, asking.FILE):
+            self.settled.emit(key)
+        self._remember(saved.path)
+        if saved.was_gone:
             self._document.said.emit(
-                _("{name} was not saved. {reason}").format(
-                    name=path.name, reason=sentence(trouble.faults[0])
-                )
+                _("{name} was no longer there. It was saved anew.").format(name=saved.path.name)
             )
-            return False
-        self._document.saved_as(path)
-        self._remember(path)
-        return True
+        if self._save_again:
+            self._save_again = False
+            if self._document.dirty:
+                self.care.begin_save(saved.path, self.care.expected)
+                return
+        after, self._after_save = self._after_save, []
+        for then in after:
+            then()
+        self._go_on_leaving()
 
-    def may_leave(self) -> bool:
-        """Whether the lesson may be let go: saved, or the teacher says so."""
+    @Slot(object, object)
+    def _not_saved(self, path: Path, error: Exception) -> None:
+        after = self._after_save[:1]
+        self._after_save, self._save_again = [], False
+        self._stay()
+        elsewhere = partial(self.save_as, *after)
+        if isinstance(error, FileDiffers):
+            over = partial(self._write, path, error.found, *after)
+            if path == self._document.path:
+                self.asked.emit(asking.differs(path, over, elsewhere, self.load_again))
+            else:
+                self.asked.emit(asking.occupied(path, over, elsewhere))
+            return
+        reasons = _sentences(error) if isinstance(error, FileTrouble) else [_unforeseen(error)]
+        expected = self.care.expected if path == self._document.path else NOTHING
+        again = partial(self._write, path, expected, *after)
+        self.asked.emit(asking.not_saved(path, reasons, elsewhere, again))
+
+    @Slot()
+    def _slow(self) -> None:
+        save = self.care.save
+        if save is not None and self._leaving is None:
+            after = self._after_save[:1]
+            self.asked.emit(
+                asking.slow(save.path, partial(self.save_as, *after), self.care.leave_save)
+            )
+
+    # Let the lesson go
+
+    def leave(self, then: Then) -> bool:
+        """Whether the lesson may be let go right now.
+
+        Where not, the teacher is asked or a save is waited for, and ``then`` follows when it may;
+        it has to ask again.
+        """
+        if self._may_leave:
+            self._may_leave = False
+            return True
+        if self.care.save is not None:
+            self._leaving = then
+            QTimer.singleShot(_LEAVING_MS, self, self._ask_leaving)
+            return False
         if not self._document.dirty:
             return True
         from PySide6.QtWidgets import QMessageBox
 
         choice = self.ask_unsaved()
         if choice is QMessageBox.StandardButton.Save:
-            return self.save()
+            self.save(partial(self._try_leaving, then))
         return choice is QMessageBox.StandardButton.Discard
+
+    def _try_leaving(self, then: Then) -> None:
+        self._leaving = then
+        self._go_on_leaving()
+
+    def _go_on_leaving(self) -> None:
+        then, self._leaving = self._leaving, None
+        if then is not None:
+            self.settled.emit(asking.LEAVE)
+            if self.leave(then):
+                self._may_leave = True  # ``then`` asks again
+                then()
+                self._may_leave = False
+
+    def _ask_leaving(self) -> None:
+        save = self.care.save
+        if self._leaving is not None and save is not None:
+            self.asked.emit(
+                asking.leaving(save.path, self._leave_at_once, self._leave_elsewhere, self._stay)
+            )
+
+    def _leave_at_once(self) -> None:
+        """Go without waiting: the save is left to itself, the work to the next start."""
+        self.care.leave_save()
+        self.care.set_aside()
+        then, self._leaving = self._leaving, None
+        if then is not None:
+            self._may_leave = self._keep = True
+            then()
+            self._may_leave = self._keep = False
+
+    def _leave_elsewhere(self) -> None:
+        then, self._leaving = self._leaving, None
+        self.save_as(None if then is None else partial(self._try_leaving, then))
+
+    def _stay(self) -> None:
+        self._leaving = None
+        self.settled.emit(asking.LEAVE)
+
+    def end(self) -> None:
+        """The window is closed, and the teacher has decided what becomes of unsaved work."""
+        self.stop_reading()
+        self.care.end(self._keep)
 
     def ask_unsaved(self) -> QMessageBox.StandardButton:
         """Ask what to do with unsaved work: Save, Discard or Cancel."""
@@ -165,22 +378,89 @@ class LessonFiles(QObject):
         box.deleteLater()
         return choice
 
+    # What happened behind the window
+
+    @Slot(object)
+    def _file_seen(self, seen: Seen) -> None:
+        if seen.digest is None:
+            self.asked.emit(asking.vanished(seen.path, self.save, self.save_as))
+        else:
+            self.asked.emit(asking.changed_behind(seen.path, self.load_again, self.save_as))
+
+    @Slot(object)
+    def _journal_troubled(self, found: Fault | None) -> None:
+        from chalkfret.words.sentences import sentence
+
+        if found is None:
+            self.settled.emit(asking.JOURNAL)
+        else:
+            self.asked.emit(asking.journal_stopped(sentence(found), self.save))
+
+    @Slot(object)
+    def _version_not_kept(self, found: Fault) -> None:
+        from chalkfret.words.sentences import sentence
+
+        self._document.said.emit(
+            _("The lesson is saved, but its earlier version could not be kept. {reason}").format(
+                reason=sentence(found)
+            )
+        )
+
+    @Slot()
+    def _tell_busy(self) -> None:
+        save = self.care.save
+        if save is not None:
+            self.busy.emit(_("Saving {name} …").format(name=save.path.name))
+        elif self._reading is not None:
+            self.busy.emit(_("Opening {name} …").format(name=self._reading_path.name))
+        else:
+            self.busy.emit("")
+
+    # Places
+
     def recent(self) -> Sequence[Path]:
-        """Lessons that were open lately and still are there, the newest first."""
-        return [path for name in self._settings.value.recent if (path := Path(name)).exists()]
+        """Lessons that were open lately, the newest first, but those known to be gone."""
+        return self.places.recent()
 
     def _remember(self, path: Path) -> None:
         self._settings.update(lambda value: with_recent(value, path.absolute()))
+        self.places.is_there(path)
 
     def _folder(self) -> str:
-        """Where a dialog begins: beside the lesson, where one was last chosen, or the documents."""
-        if self._document.path is not None:
-            return str(self._document.path.parent)
-        last = self._settings.value.folder
-        return last if last and Path(last).is_dir() else str(documents_folder())
+        """Where a dialog begins: beside the lesson, where one was last chosen, or the documents.
+
+        Not beside a lesson whose drive just keeps a save waiting: the dialog would wait, too.
+        """
+        path = self._document.path
+        if path is not None and self.care.save is None:
+            return str(path.parent)
+        return str(self.places.folder() or documents_folder())
 
     def _filter(self) -> str:
         return _("Lessons") + f" (*{SUFFIX})"
+
+
+def _read(path: Path, disk: Disk, state: Path, own: Path | None, _progress: Progress) -> _Read:
+    """In a thread: the lesson, or what is wrong, and whether it is open elsewhere."""
+    try:
+        opened = open_at(path, disk)
+    except FileTrouble as trouble:
+        return _Read(None, trouble, False)
+    try:
+        elsewhere = opened_elsewhere(state, path, own, disk)
+    except OSError:
+        elsewhere = False  # the list of windows cannot be had; the save will look once more
+    return _Read(opened, None, elsewhere)
+
+
+def _sentences(trouble: FileTrouble) -> list[str]:
+    from chalkfret.words.sentences import sentence
+
+    return [sentence(fault) for fault in trouble.faults]
+
+
+def _unforeseen(error: Exception) -> str:
+    return _("Something unforeseen went wrong ({error}).").format(error=type(error).__name__)
 
 
 def documents_folder() -> Path:

@@ -31,6 +31,7 @@ from chalkfret.desk.trouble.catching import unexpected
 from chalkfret.desk.trouble.crashes import shown_trace
 from chalkfret.files.export import Output, Result
 from chalkfret.model import fault
+from chalkfret.words.text import spoken
 
 _CHILD = "from chalkfret.desk.making_child import child; child()"
 _LOOK_S: Final = 0.05  # how often it is looked whether to go on
@@ -220,7 +221,8 @@ def _last_words() -> IO[bytes] | None:
 
 
 def _environment() -> dict[str, str]:
-    """The child finds the package where this process found it."""
+    """The child finds the package where this process found it, and speaks its language."""
     here = str(Path(chalkfret.__file__).parent.parent)
     known = os.environ.get("PYTHONPATH")
-    return {**os.environ, "PYTHONPATH": os.pathsep.join([here, known] if known else [here])}
+    path = os.pathsep.join([here, known] if known else [here])
+    return {**os.environ, "PYTHONPATH": path, "LANGUAGE": spoken()}
