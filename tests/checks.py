@@ -17,6 +17,9 @@ PYTEST = ["-m", "pytest", "-q", "--no-header"]
 APART = ["tests/desk", "tests/reference", "tests/corpus", "tests/bootstrap", "tests/house"]
 """Folders with a step of their own; whatever else lies under tests is a room's."""
 
+CRASH_LINES = 40
+CRASHES_MOST = 3
+
 STEPS: list[tuple[str, list[str]]] = [
     ("lint", ["-m", "ruff", "check", "--quiet", "."]),
     ("format", ["-m", "ruff", "format", "--quiet", "--check", "."]),
@@ -73,7 +76,8 @@ def run(options: argparse.Namespace) -> int:
 def checks() -> int:
     """Every step with a line and its time; a failed one with its output, and on to the next."""
     began = time.monotonic()
-    failed = []
+    failed: list[str] = []
+    crashes: list[str] = []
     for name, command in STEPS:
         start = time.monotonic()
         done = subprocess.run(
@@ -92,6 +96,9 @@ def checks() -> int:
         print(f"   {counted(done.stdout)}" if good else f"\n{done.stdout}", flush=True)
         if not good:
             failed.append(name)
+            crashes += crash_heads(done.stdout)
+    for head in crashes:  # at the end: of a long output often only the end is seen
+        print(f"A process crashed; its trace begins:\n{head}")
     total = f"{time.monotonic() - began:.0f} s"
     print(f"FAILED: {', '.join(failed)}; {total}" if failed else f"All checks passed; {total}")
     return 1 if failed else 0
@@ -101,6 +108,21 @@ def counted(output: str) -> str:
     """The last line of pytest, which counts; the other tools say nothing worth a look."""
     last = output.strip().rpartition("\n")[2]
     return last.partition(" in ")[0] if "passed" in last else ""
+
+
+def crash_heads(output: str) -> list[str]:
+    """The first lines of what the interpreter said as it died, for each time it did.
+
+    A worker of pytest that crashes takes its report with it, and the trace stands far above the
+    last lines.
+    """
+    lines = output.splitlines()
+    begins = [
+        at
+        for at, line in enumerate(lines)
+        if "Fatal Python error" in line or "Windows fatal exception" in line
+    ]
+    return ["\n".join(lines[at : at + CRASH_LINES]) for at in begins[:CRASHES_MOST]]
 
 
 def fuzz(options: argparse.Namespace) -> int:
