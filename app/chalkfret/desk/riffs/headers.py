@@ -35,14 +35,14 @@ class Ruler(QHeaderView):
         return QSize(self._grid.metrics.step, self._grid.metrics.ruler)
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        grid, m = self._grid, self._grid.metrics
+        grid, m, step = self._grid, self._grid.metrics.edge, self._grid.metrics.step
         painter = QPainter(self.viewport())
         painter.fillRect(event.rect(), m.panel)
         painter.translate(-self.offset(), 0)
         area = event.rect().translated(self.offset(), 0)
         columns = grid.grid_model.columns
         section = -1
-        for place in columns.bars_between(area.left() // m.step - 1, area.right() // m.step):
+        for place in columns.bars_between(area.left() // step - 1, area.right() // step):
             self._bar(painter, place)
             if place.section != section:
                 section = place.section
@@ -52,11 +52,11 @@ class Ruler(QHeaderView):
         painter.end()
 
     def _section(self, painter: QPainter, index: int) -> None:
-        grid, m = self._grid, self._grid.metrics
+        grid, m, step = self._grid, self._grid.metrics.edge, self._grid.metrics.step
         lesson, columns = grid.grid_model.lesson, grid.grid_model.columns
         section = lesson.sections[index]
-        left = columns.bar_column(index, 0) * m.step
-        right = columns.bar_column(index, len(section.bars)) * m.step
+        left = columns.bar_column(index, 0) * step
+        right = columns.bar_column(index, len(section.bars)) * step
         x = max(left, self.offset())
         here = index == grid.here.section
         painter.setPen(m.section_pen)
@@ -77,8 +77,8 @@ class Ruler(QHeaderView):
         painter.drawText(QRect(x + plate + m.unit, 0, room, m.ruler_top), _LEFT, text)
 
     def _bar(self, painter: QPainter, place: BarPlace) -> None:
-        grid, m = self._grid, self._grid.metrics
-        left, top = place.column * m.step, m.ruler_top
+        grid, m, step = self._grid, self._grid.metrics.edge, self._grid.metrics.step
+        left, top = place.column * step, m.ruler_top
         height = m.ruler - top
         here = (place.section, place.number) == grid.here.time[:2]
         painter.setPen(m.section_pen if place.number == 0 else m.bar_pen)
@@ -86,40 +86,40 @@ class Ruler(QHeaderView):
         painter.setFont(m.strong_font)
         painter.setPen(m.ochre if here else m.ink)
         number = str(place.number + 1)
-        painter.drawText(QRect(left + m.px(5), top, m.step * 2, height), _LEFT, number)
+        painter.drawText(QRect(left + m.px(5), top, step * 2, height), _LEFT, number)
         taken = left + m.px(5) + m.strong_fm.horizontalAdvance(number) + m.unit
         taken = self._ending(painter, place, taken)
         for first, count in tuplets(place.bar.head):
-            self._tuplet(painter, left + first * m.step, count, taken)
+            self._tuplet(painter, left + first * step, count, taken)
         painter.setFont(m.text_font)
         painter.setPen(m.soft_pen)
         for beat, column in enumerate(beat_columns(place.bar.head)):
-            x = left + column * m.step
+            x = left + column * step
             if beat and x > taken:
-                box = QRect(x, top, m.step, height)
+                box = QRect(x, top, step, height)
                 painter.drawText(box, Qt.AlignmentFlag.AlignCenter, str(beat + 1))
         words = self._bar_words(place)
         if words:
             painter.setPen(m.ink_pen)
             first_beats = beat_columns(place.bar.head)
             limit = first_beats[1] if len(first_beats) > 1 else place.steps
-            room = left + limit * m.step - taken
+            room = left + limit * step - taken
             if tuplets(place.bar.head)[:1] == ((0, limit),):
-                room -= (limit * m.step + m.unit * 4) // 2  # the number stands in the middle
+                room -= (limit * step + m.unit * 4) // 2  # the number stands in the middle
             text = m.text_fm.elidedText(words, Qt.TextElideMode.ElideRight, room)
             painter.drawText(QRect(taken, top, room, height), _LEFT, text)
 
     def _ending(self, painter: QPainter, place: BarPlace, taken: int) -> int:
         """The bracket over an ending, its number where it begins; where more can be written."""
-        grid, m = self._grid, self._grid.metrics
+        grid, m, step = self._grid, self._grid.metrics.edge, self._grid.metrics.step
         passes = place.bar.head.passes
         if not passes:
             return taken
         bars = grid.grid_model.lesson.sections[place.section].bars
         goes_on = place.number > 0 and _same_ending(bars, place.number - 1)
         gap = m.px(3)
-        left, top = place.column * m.step, m.ruler_top + m.px(1)
-        right = left + place.steps * m.step - gap
+        left, top = place.column * step, m.ruler_top + m.px(1)
+        right = left + place.steps * step - gap
         last = place.number + 1 == len(bars) or not _same_ending(bars, place.number)
         painter.setPen(m.stroke_pen)
         start = left if goes_on else taken
@@ -139,9 +139,9 @@ class Ruler(QHeaderView):
 
     def _tuplet(self, painter: QPainter, left: int, count: int, taken: int) -> None:
         """The number of a beat’s steps amid a thin bracket, right of what is ``taken``."""
-        m = self._grid.metrics
+        m, step = self._grid.metrics.edge, self._grid.metrics.step
         gap, foot = m.px(3), m.px(2)
-        right, bottom = left + count * m.step - gap, m.ruler - m.px(4)
+        right, bottom = left + count * step - gap, m.ruler - m.px(4)
         middle = (left + gap + right) // 2
         left = max(left + gap, taken)
         wide = m.sign_fm.horizontalAdvance(str(count)) + m.unit
@@ -193,7 +193,7 @@ class Names(QHeaderView):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self.viewport())
-        m = self._grid.metrics
+        m = self._grid.metrics.edge
         painter.fillRect(event.rect(), m.panel)
         area = event.rect().translated(0, self.offset())
         painter.translate(0, -self.offset())
@@ -206,12 +206,12 @@ class Names(QHeaderView):
         painter.end()
 
     def _name(self, painter: QPainter, row: int, top: int, bottom: int) -> None:
-        grid, m = self._grid, self._grid.metrics
+        grid, m, cells = self._grid, self._grid.metrics.edge, self._grid.metrics
         lesson, cursor = grid.grid_model.lesson, grid.here
         kind, part, course = grid.grid_model.rows[row]
         box = QRect(m.unit, top, self.width() - m.unit * 2, bottom - top)
         if kind in (RowKind.LANE, RowKind.FOLDED):
-            self._part(painter, QRect(box.left(), top, box.width(), m.lane), part)
+            self._part(painter, QRect(box.left(), top, box.width(), cells.lane), part)
             return
         if kind is RowKind.DEGREES:
             painter.setFont(m.sign_font)
@@ -222,7 +222,7 @@ class Names(QHeaderView):
         setup = setup_in(lesson.sections[cursor.section], lesson.parts[part])
         string = setup.course(course).strings[0]
         pitch = shown(string.pitch, lesson.head.note_naming)
-        line = QRect(box.left(), top + m.sign_height, box.width(), m.pill)
+        line = QRect(box.left(), top + cells.sign_height, box.width(), cells.pill)
         painter.setFont(m.text_font)
         painter.setPen(m.soft_pen)
         painter.drawText(line, _RIGHT, f"{pitch} {string.cents:+g}" if string.cents else pitch)
@@ -234,7 +234,7 @@ class Names(QHeaderView):
         """A part's name; where there are several, after a corner that points down, or to the right
         where the part is folded.
         """
-        grid, m = self._grid, self._grid.metrics
+        grid, m = self._grid, self._grid.metrics.edge
         parts = grid.grid_model.lesson.parts
         if len(parts) > 1:
             side, middle = m.unit, box.center().y()

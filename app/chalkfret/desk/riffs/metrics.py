@@ -9,6 +9,8 @@ from chalkfret.desk.look import SMALL, Look, mixed
 from chalkfret.desk.riffs.rows import RowKind
 from chalkfret.theory.degrees import Role
 
+_EDGE_MOST = 1.5  # zoom of the headers
+
 # Each role has a hatch of its own beside its tint.
 _HATCHES = {
     Role.HOME: Qt.BrushStyle.Dense4Pattern,
@@ -22,7 +24,8 @@ class Metrics:
     """Sizes and colours for one look; made anew when the look changes.
 
     ``spare`` pixels are added to the height of each string, where there is room to breathe.
-    ``zoom`` 1.0 is as large as the rest of the window.
+    ``zoom`` 1.0 is as large as the rest of the window; ``edge`` are the metrics of what stands in
+    the headers, which leave the room to the notes when these are very large.
     """
 
     def __init__(self, look: Look, spare: int = 0, zoom: float = 1.0) -> None:
@@ -49,16 +52,23 @@ class Metrics:
         self.lane = unit(3.5)
         self.band = self.sign_fm.height() + unit(0.5)  # where differences are marked
         self.degrees = self.text_fm.height() + unit(0.75)
-        self.names_width = (
-            self.text_fm.horizontalAdvance("12")
-            + self.text_fm.horizontalAdvance("A♭2 +50")
-            + unit(3)
-        )
-        self.ruler_top = self.text_fm.height() + unit(0.75)
-        self.ruler = self.ruler_top + self.text_fm.height() + unit(0.5)
         self.fret_drop = (self.pill - self.fret_fm.height()) / 2 - 1
+        self._edge = None if zoom <= _EDGE_MOST else Metrics(look, zoom=_EDGE_MOST)
+        edge = self.edge
+        self.names_width = (
+            edge.text_fm.horizontalAdvance("12")
+            + edge.text_fm.horizontalAdvance("A♭2 +50")
+            + edge.unit * 3
+        )
+        self.ruler_top = edge.text_fm.height() + edge.unit * 3 // 4
+        self.ruler = self.ruler_top + edge.text_fm.height() + edge.unit // 2
         self._frets: dict[str, tuple[QStaticText, float]] = {}
         self._colour(look)
+
+    @property
+    def edge(self) -> Metrics:
+        """The metrics of the headers."""
+        return self if self._edge is None else self._edge
 
     def px(self, count: float) -> int:
         """So many pixels of 100 % at this zoom, at least one."""

@@ -197,7 +197,7 @@ class CellPainter:
                 width = max(m.px(3), round((cell.end - cell.start) * m.step) - m.px(2))
                 y = top + room * (cell.course - 1) // max(1, courses - 1) - thick // 2
                 painter.fillRect(x, y, width, thick, m.soft)
-                painter.fillRect(x, y - thick // 2, thick, thick * 2, m.ink)
+                painter.fillRect(x, y - thick, thick, thick * 3, m.ink)
 
     def _sides(self, cell: NoteCell, left: int, digits: float) -> tuple[float, float]:
         """The x of a note and how wide it is: never less than its digits, for which it begins

@@ -58,12 +58,15 @@ class Sight(QObject):
         across, down = grid.horizontalScrollBar(), grid.verticalScrollBar()
         column = (across.value() + point.x()) / grid.metrics.step
         row, share = self._row_of(down.value() + point.y())
+        at_top = anchor is None and down.value() == 0
         self.zoom = zoom
         grid.size_anew()
         across.setValue(round(column * grid.metrics.step) - point.x())
         tops = grid.tops
         y = tops[row] + share * (tops[row + 1] - tops[row])
-        down.setValue(round(y) - point.y())
+        down.setValue(0 if at_top else round(y) - point.y())
+        if at_top:
+            self.show_cursor()
         self.changed.emit()
 
     def _row_of(self, y: int) -> tuple[int, float]:
