@@ -9,9 +9,9 @@ from __future__ import annotations
 from itertools import accumulate
 
 from msgspec.structs import replace
-from PySide6.QtCore import QModelIndex, QPoint, QRect, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QAbstractItemView, QTableView
+from PySide6.QtCore import QModelIndex, QPoint, QRect, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QAbstractItemView
 
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
@@ -25,6 +25,8 @@ from chalkfret.desk.riffs.headers import Names, Ruler
 from chalkfret.desk.riffs.hint import hint_height, is_silent
 from chalkfret.desk.riffs.metrics import Metrics
 from chalkfret.desk.riffs.model import GridModel
+from chalkfret.desk.riffs.mouse.grid_mouse import GridMouse
+from chalkfret.desk.riffs.mouse.table import MouseTable
 from chalkfret.desk.riffs.overlay import paint_cursor, paint_hints, paint_selection
 from chalkfret.desk.riffs.painting import CellPainter
 from chalkfret.desk.riffs.rows import RowKind
@@ -35,12 +37,13 @@ from chalkfret.model import Lesson
 from chalkfret.words.text import _
 
 
-class Grid(QTableView):
+class Grid(MouseTable):
     """All parts under one another, columns of steps left to right."""
 
     moved = Signal(object)  # the cursor, after it moved
     pointed = Signal(object)  # the cursor, after the mouse put it there
     typed = Signal(QKeyEvent)  # a key that no action has
+    focused = Signal()
 
     def __init__(self, document: Document, look: Look) -> None:
         super().__init__()
@@ -53,6 +56,7 @@ class Grid(QTableView):
         self.sight = Sight(self)
         self.folds = Folds(document, self)
         self.comparison = Comparison(document, self)
+        self.mouse = GridMouse(self, document)
         self._set_up()
         self._resize_all()
         document.changed.connect(self._show_change)
@@ -77,8 +81,8 @@ class Grid(QTableView):
         self.setShowGrid(False)
         self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        self.setMouseTracking(False)
-        self.grid_model.selects = self._selects
+        self.setMouseTracking(True)
+        self.grid_model.selects = self.selects
         self._point_readers_here()
         self.horizontalScrollBar().valueChanged.connect(self._scrolled)
 
@@ -108,7 +112,7 @@ class Grid(QTableView):
 
     def _names_width(self) -> int:
         """Room for the longest name of a part, within reason."""
-        m = self.metrics
+        m = self.metrics.edge
         names = (m.strong_fm.horizontalAdvance(part.name) for part in self.grid_model.lesson.parts)
         widest = max(names) + m.unit * 4
         return min(m.unit * 20, max(m.names_width, widest))
@@ -199,12 +203,13 @@ class Grid(QTableView):
 
     def _go_to_change(self, before: Lesson, after: Lesson) -> None:
         there = changed_place(before, after, self.here)
-        if self._selects(there):
+        if self.selects(there):
             self.show_cursor()
         else:
             self.move_to(there)
 
-    def _selects(self, place: Cursor) -> bool:
+    def selects(self, place: Cursor) -> bool:
+        """Whether a cell is selected."""
         if self.anchor is None:
             return False
         span, lesson = self.span, self.grid_model.lesson
@@ -338,7 +343,7 @@ class Grid(QTableView):
         painter.setClipRect(area)
         model = self.grid_model
         cells = CellPainter(painter, self.metrics, model.columns, model.rows, self.tops)
-        cells.paint(model.lesson, area)
+        cells.paint(self.mouse.preview or model.lesson, area)
         if self.comparison.marked is not None:
             marks = DifferencePainter(painter, self.metrics, model.columns, model.rows, self.tops)
             marks.paint(model.lesson, self.comparison.marked, area)
@@ -347,6 +352,7 @@ class Grid(QTableView):
             paint_selection(painter, self)
         paint_cursor(painter, self)
         cells.paint_repeats(area)
+        self.mouse.paint(painter)
         painter.end()
 
     @property
@@ -356,46 +362,11 @@ class Grid(QTableView):
 
     # Qt's events
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        event.ignore()
-        self.typed.emit(event)
-
-    def focusInEvent(self, event) -> None:
+    def focusInEvent(self, event: QFocusEvent) -> None:
         super().focusInEvent(event)
-        self.viewport().update()
+        self.focused.emit()
 
-    def focusOutEvent(self, event) -> None:
-        super().focusOutEvent(event)
-        self.viewport().update()
-
-    def mousePressEvent(self, event: QMouseEvent) -> None:
-        if event.button() is Qt.MouseButton.LeftButton:
-            self._point(event, select=bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier))
-
-    def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        if event.buttons() & Qt.MouseButton.LeftButton:
-            self._point(event, select=True)
-
-    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        event.accept()
-
-    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
-        event.accept()
-
-    def _point(self, event: QMouseEvent, select: bool) -> None:
-        model = self.grid_model
-        where = event.position().toPoint()
-        y = where.y() + self.verticalOffset()
-        row = next((r for r in range(len(model.rows)) if y < self.tops[r + 1]), len(model.rows) - 1)
-        string = model.rows.string_from(row, 1)
-        if string is None:
-            string = model.rows.string_from(row, -1)
-        if string is None:
-            return
-        column = (where.x() + self.horizontalOffset()) // self.metrics.step
-        section, bar, tick = model.columns.place(column)
-        _kind, part, course = model.rows[string]
-        target = Cursor(section, bar, tick, part, course)
-        if target != self.here or not select:
-            self.move_to(target, select=select)
-            self.pointed.emit(target)
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if not self.mouse.key(event):
+            event.ignore()
+            self.typed.emit(event)
