@@ -1,5 +1,8 @@
 """Hands for tests of the window: keys pressed by their names, text typed where the focus is."""
 
+import time
+from pathlib import Path
+
 from PySide6.QtGui import QKeySequence
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
@@ -17,3 +20,23 @@ def press(*keys: str) -> None:
 def type_text(text: str) -> None:
     """Type into whatever has the focus."""
     QTest.keyClicks(QApplication.focusWidget(), text)
+
+
+def files_done(window) -> None:
+    """Wait until the window has read or written what it is reading or writing."""
+    ends = time.monotonic() + 20
+    while window.files.is_busy:
+        assert time.monotonic() < ends, "still reading or writing"
+        QTest.qWait(1)
+
+
+def open_lesson(window, path: Path) -> None:
+    """Open a lesson and wait until it is there, or refused."""
+    window.files.open(path)
+    files_done(window)
+
+
+def save_lesson(window) -> None:
+    """Save, and wait until it is done."""
+    window.files.save()
+    files_done(window)

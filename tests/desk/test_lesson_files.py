@@ -7,6 +7,7 @@ from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox, QPushButton
 
+from chalkfret.desk.empty import EmptyState
 from chalkfret.desk.settings import open_settings
 from chalkfret.desk.window import Window
 from chalkfret.files.lesson_file import load, save
@@ -14,7 +15,7 @@ from chalkfret.files.trouble import CannotWrite
 from chalkfret.model import fault
 from chalkfret.model.start import new_lesson
 from tests.builder import lesson, section
-from tests.desk.hands import press
+from tests.desk.hands import files_done, open_lesson, press, save_lesson
 
 LESSON = lesson(section("A", "q 6:0 3 5 7"), title="Slate and chalk")
 
@@ -41,23 +42,25 @@ def answers(monkeypatch):
 
 
 def test_open_edit_save_reopen(window, path):
-    assert window.files.open(path)
+    open_lesson(window, path)
     assert window.windowTitle() == "slate[*] – Chalkfret"
     assert not window.isWindowModified()
     window.page("riffs").grid.setFocus()
     press("9")
     assert window.isWindowModified()
     press("Ctrl+S")
+    files_done(window)
     assert not window.isWindowModified()
     assert load(path) == window.document.lesson
     assert load(path) != LESSON
 
 
 def test_save_as_asks_where_and_adds_the_ending(window, path, tmp_path, monkeypatch):
-    window.files.open(path)
+    open_lesson(window, path)
     other = tmp_path / "other"
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_args: (str(other), ""))
     press("Ctrl+Shift+S")
+    files_done(window)
     assert load(tmp_path / "other.chalkfret") == LESSON
     assert window.document.path == tmp_path / "other.chalkfret"
     assert window.windowTitle().startswith("other")
@@ -71,14 +74,18 @@ def test_a_lesson_that_lies_nowhere_asks_where(show, tmp_path, monkeypatch):
         "getSaveFileName",
         lambda *args: asked.append(args[2]) or (str(tmp_path / "new.chalkfret"), ""),
     )
-    assert window.files.save()
+    save_lesson(window)
+    assert not window.document.dirty
     assert asked[0].endswith("Slate and chalk.chalkfret")
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_args: ("", ""))
-    assert not window.files.save_as()
+    press("9")
+    window.files.save_as()
+    assert not window.files.is_busy
+    assert window.document.dirty
 
 
 def test_a_new_lesson_is_saved_where_the_teacher_last_was_or_among_the_documents(
-    window, path, tmp_path, monkeypatch, private_home
+    window, path, tmp_path, monkeypatch, private_home, qtbot
 ):
     asked = []
 
@@ -88,18 +95,24 @@ def test_a_new_lesson_is_saved_where_the_teacher_last_was_or_among_the_documents
 
     monkeypatch.setattr(QFileDialog, "getSaveFileName", save_as)
     (tmp_path / "chosen").mkdir()
-    window.files.open(path)  # as at the start, by no choice of the teacher's
+    open_lesson(window, path)  # as at the start, by no choice of the teacher's
     window.files.new()
-    assert window.files.save_as()
+    window.files.save_as()
+    files_done(window)
     assert asked[-1].parent == private_home
     window.files.new()
     (private_home / "Documents").mkdir()
-    assert window.files.save_as()
+    window.files.save_as()
+    files_done(window)
     assert asked[-1].parent == tmp_path / "chosen"
     (tmp_path / "chosen" / "new.chalkfret").unlink()
     (tmp_path / "chosen").rmdir()
     window.files.new()
-    assert not window.files.save_as(), "its folder is gone"
+    window.files.places.look()
+    qtbot.waitUntil(lambda: window.files.places.folder() is None)
+    window.files.save_as()
+    files_done(window)
+    assert "new.chalkfret was not saved" in window.safety.questions.text, "its folder is gone"
     assert asked[-1].parent == private_home / "Documents"
 
 
@@ -118,41 +131,45 @@ def test_the_question_about_unsaved_work_has_words_and_no_pictures(show, monkeyp
     assert window.document.dirty
 
 
-def test_recent_lessons_come_newest_first_and_only_those_that_are_there(window, path, tmp_path):
+def test_recent_lessons_come_newest_first_and_only_those_that_are_there(
+    window, path, tmp_path, qtbot
+):
     other = tmp_path / "b.chalkfret"
     save(LESSON, other)
-    window.files.open(path)
-    window.files.open(other)
+    open_lesson(window, path)
+    open_lesson(window, other)
     assert window.files.recent() == [other, path]
     path.unlink()
-    assert window.files.recent() == [other]
+    window.files.places.look()
+    qtbot.waitUntil(lambda: window.files.recent() == [other])
 
 
 def test_unsaved_work_is_asked_about_before_it_is_let_go(window, path, answers):
     given, asked = answers
-    window.files.open(path)
+    open_lesson(window, path)
     window.page("riffs").grid.setFocus()
-    assert window.files.new()
+    window.files.new()
     assert not asked, "nothing was unsaved"
-    window.files.open(path)
+    open_lesson(window, path)
     window.page("riffs").grid.setFocus()
     press("9")
     kept = window.document.lesson
     given.append(QMessageBox.StandardButton.Cancel)
-    assert not window.files.new()
+    window.files.new()
     assert window.document.lesson is kept
     given.append(QMessageBox.StandardButton.Cancel)
     window.close()
     assert window.isVisible()
     given.append(QMessageBox.StandardButton.Save)
-    assert window.files.new()
+    window.files.new()
+    files_done(window)
     assert load(path) == kept
     assert window.document.lesson == new_lesson()
 
 
 def test_discarded_work_is_gone(window, path, answers):
     given, _asked = answers
-    window.files.open(path)
+    open_lesson(window, path)
     window.page("riffs").grid.setFocus()
     press("9")
     given.append(QMessageBox.StandardButton.Discard)
@@ -162,12 +179,12 @@ def test_discarded_work_is_gone(window, path, answers):
 
 
 def test_a_bad_file_is_told_in_sentences_and_never_half_opened(window, path, tmp_path):
-    window.files.open(path)
+    open_lesson(window, path)
     shown = window.document.lesson
     bad = tmp_path / "bad.chalkfret"
     bad.write_text(path.read_text().replace('"fret":3', '"fret":99'))
     assert bad.read_text() != path.read_text()
-    assert not window.files.open(bad)
+    open_lesson(window, bad)
     assert window.document.lesson is shown
     assert window.document.path == path
     assert window.notice.isVisible()
@@ -180,22 +197,24 @@ def test_a_bad_file_is_told_in_sentences_and_never_half_opened(window, path, tmp
 
 def test_a_missing_file_is_told(window, tmp_path):
     window.show_empty()
-    assert not window.files.open(tmp_path / "none.chalkfret")
+    open_lesson(window, tmp_path / "none.chalkfret")
     assert "none.chalkfret" in window.notice.heading
     assert window.notice.text
 
 
 def test_a_save_that_fails_leaves_the_lesson_open_and_unsaved(window, path, monkeypatch):
-    window.files.open(path)
+    open_lesson(window, path)
     window.page("riffs").grid.setFocus()
     press("9")
 
     def full(path, *_rest):
         raise CannotWrite(fault("file_disk_full", file=str(path)))
 
-    monkeypatch.setattr("chalkfret.files.lesson_file.replace_file", full)
+    monkeypatch.setattr("chalkfret.files.saving.replace_file", full)
     press("Ctrl+S")
-    assert "slate.chalkfret" in window.foot.sentence
+    files_done(window)
+    assert "slate.chalkfret was not saved" in window.safety.questions.text
+    assert "no room left" in window.safety.questions.text
     assert window.document.dirty
     assert load(path) == LESSON
 
@@ -235,9 +254,14 @@ def test_the_empty_window_names_no_lesson(window):
 
 def test_the_empty_state_says_what_to_do_and_does_it(window, qtbot):
     window.show_empty()
-    buttons = [button for button in window.findChildren(QPushButton) if button.isVisible()]
+    buttons = [
+        button
+        for button in window.findChild(EmptyState).findChildren(QPushButton)
+        if button.isVisible()
+    ]
     assert [button.text() for button in buttons] == ["New lesson", "Open a lesson", "Open a demo"]
     buttons[2].click()
+    files_done(window)
     assert window.document.lesson.head.title
     assert window.document.path is None, "a copy lies nowhere yet"
     assert window.page("riffs").isVisible()

@@ -4,7 +4,7 @@ from PySide6.QtWidgets import QApplication, QFileDialog
 
 from chalkfret.files.lesson_file import load
 from chalkfret.model import BeatUnit, CueKind, Key, Mode, Sign, Tempo
-from tests.desk.hands import press, type_text
+from tests.desk.hands import files_done, open_lesson, press, type_text
 
 
 def test_a_lesson_of_two_parts_and_two_sections_is_written_saved_and_reopened(
@@ -48,6 +48,7 @@ def test_a_lesson_of_two_parts_and_two_sections_is_written_saved_and_reopened(
 
     lesson = window.document.lesson
     press("Ctrl+S")
+    files_done(window)
     assert not window.isWindowModified()
     assert load(place) == lesson
 
@@ -67,7 +68,7 @@ def test_a_lesson_of_two_parts_and_two_sections_is_written_saved_and_reopened(
 
     press("Ctrl+N")
     assert window.document.lesson != lesson
-    assert window.files.open(place)
+    open_lesson(window, place)
     assert window.document.lesson == lesson
 
 

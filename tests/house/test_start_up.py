@@ -21,8 +21,12 @@ from chalkfret.desk.look import Look
 from chalkfret.desk.settings import open_settings
 from chalkfret.desk.window import Window
 window = Window(Look(app), open_settings())
-assert window.files.open(Path({demo!r}))
+window.files.open(Path({demo!r}))
 window.show()
+from PySide6.QtTest import QTest
+while window.files.is_busy:
+    QTest.qWait(1)
+assert window.has_lesson()
 for _ in range(200):
     app.processEvents()
 """

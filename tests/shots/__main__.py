@@ -24,18 +24,19 @@ SIZES = {"wide": (1680, 1050), "narrow": (1024, 640)}
 def scenes(window: Window, demo: Path) -> Iterator[tuple[str, QWidget]]:
     """All there is to be seen, one after the other: what it is called and the widget to look at."""
     from chalkfret.desk.pages import PAGES
+    from tests.desk.hands import open_lesson
 
     yield "empty", window
     with tempfile.TemporaryDirectory() as folder:
         bad = Path(folder) / "Spoilt.chalkfret"
         spoilt = demo.read_text(encoding="utf-8").replace('"E4"', '"H4"').replace("[7,8]", "[7,9]")
         bad.write_text(spoilt, encoding="utf-8")
-        window.files.open(bad)
+        open_lesson(window, bad)
     yield "faults", window
     window.notice.put_away()
     window.registry.run("new")
     yield "new", window
-    window.files.open(demo)
+    open_lesson(window, demo)
     for entry in PAGES:
         window.show_page(entry.id)
         yield entry.id, window

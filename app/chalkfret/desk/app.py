@@ -18,9 +18,10 @@ from chalkfret.desk.collecting import Collecting
 from chalkfret.desk.document import Document
 from chalkfret.desk.languages import Languages
 from chalkfret.desk.look import Look
+from chalkfret.desk.safety.care import Care
 from chalkfret.desk.settings import Kept, Settings, open_settings
 from chalkfret.desk.trouble import crashes
-from chalkfret.desk.trouble.catching import Catcher
+from chalkfret.desk.trouble.catching import Catcher, before_telling
 from chalkfret.desk.window import Window
 from chalkfret.places import state_folder
 
@@ -77,6 +78,7 @@ def main(path: Path | None) -> int:
     let_go = Catcher(app).take_hold()
     crash_file = crashes.begin(state_folder())
     desk = Desk(Look(app), open_settings(), app)
+    before_telling.append(Care.of(desk.document).bring_in_safety)
     window = desk.window
     if path is None:
         window.show_empty()
@@ -86,6 +88,7 @@ def main(path: Path | None) -> int:
     # The collector rested during the start.
     window.once_painted(partial(Collecting, app))
     window.once_painted(lambda: window.telling.tell_of_crash(crashes.left_behind(state_folder())))
+    window.once_painted(window.safety.begin)
     window.show()
     code = app.exec()
     from chalkfret.desk.work import stop_all

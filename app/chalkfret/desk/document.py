@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable
 from pathlib import Path
+from typing import NamedTuple
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
@@ -42,15 +43,36 @@ class _Step(QUndoCommand):
         self.setObsolete(self._after is self._before)
         return True
 
+    @property
+    def before(self) -> Lesson:
+        """The lesson before this step."""
+        return self._before
+
+    @property
+    def after(self) -> Lesson:
+        """The lesson after this step."""
+        return self._after
+
     def redo(self) -> None:
+        if self._document.is_passing:
+            return
         again, self._is_done = self._is_done, True
         self._document._show(self._after)
         if again:
             self._document.travelled.emit(self._before, self._after)
 
     def undo(self) -> None:
+        if self._document.is_passing:
+            return
         self._document._show(self._before)
         self._document.travelled.emit(self._after, self._before)
+
+
+class Mark(NamedTuple):
+    """A lesson on the undo stack, to be found again when more has been done."""
+
+    lesson: Lesson
+    at: int  # the steps before it
 
 
 class Document(QObject):
@@ -69,6 +91,8 @@ class Document(QObject):
         self.path: Path | None = None
         self.undo_stack = QUndoStack(self)
         self._section = 0
+        self._marks = 0
+        self.is_passing = False  # the undo stack is led past steps that are not to be seen
 
     @property
     def dirty(self) -> bool:
@@ -87,6 +111,7 @@ class Document(QObject):
         if writing is not None:
             writing.note(self, text, self.lesson, lesson)
             merge = writing
+        merge = None if merge is None else (self._marks, merge)
         self.undo_stack.push(_Step(self, text, self.lesson, lesson, merge))
         return True
 
@@ -124,11 +149,45 @@ class Document(QObject):
         self.replaced.emit()
         self.path_changed.emit()
 
-    def saved_as(self, path: Path) -> None:
-        """The lesson of now lies at ``path``."""
-        self.undo_stack.setClean()
+    def mark(self) -> Mark:
+        """The lesson of now, for a save that ends when more may have been done.
+
+        What is done from now on becomes no part of the step that led here.
+        """
+        self._marks += 1
+        return Mark(self.lesson, self.undo_stack.index())
+
+    def saved_as(self, path: Path, mark: Mark | None = None) -> None:
+        """The lesson of the mark (without one, of now) lies at ``path``."""
+        stack = self.undo_stack
+        if mark is None or mark.lesson is self.lesson:
+            stack.setClean()
+        elif self._leads_through(mark):
+            now = stack.index()
+            self.is_passing = True
+            try:
+                stack.setIndex(mark.at)
+                stack.setClean()
+                stack.setIndex(now)
+            finally:
+                self.is_passing = False
+        else:
+            stack.resetClean()  # what was saved can no longer be come back to
         self.path = path
         self.path_changed.emit()
+
+    def lies_nowhere(self) -> None:
+        """The lesson belongs to no file any more, and all of it is unsaved work."""
+        self.undo_stack.resetClean()
+        self.path = None
+        self.path_changed.emit()
+
+    def _leads_through(self, mark: Mark) -> bool:
+        stack, at = self.undo_stack, mark.at
+        step = stack.command(at) if at < stack.count() else stack.command(at - 1)
+        if not isinstance(step, _Step) or at > stack.count():
+            return False
+        return (step.before if at < stack.count() else step.after) is mark.lesson
 
     @property
     def section(self) -> int:

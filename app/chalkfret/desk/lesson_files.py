@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal, Slot
 from PySide6.QtWidgets import QWidget
@@ -19,12 +19,9 @@ from chalkfret.desk.document import Document
 from chalkfret.desk.safety import asking
 from chalkfret.desk.safety.care import Care
 from chalkfret.desk.safety.places import Places
+from chalkfret.desk.safety.reading import Read, Reading, trouble_sentences
 from chalkfret.desk.settings import Kept, Settings, with_recent
-from chalkfret.desk.work import Progress, Work
-from chalkfret.files.disk import Disk
-from chalkfret.files.saving import ANYTHING, NOTHING, FileDiffers, Opened, Saved, open_at
-from chalkfret.files.sessions import opened_elsewhere
-from chalkfret.files.trouble import FileTrouble
+from chalkfret.files.saving import ANYTHING, NOTHING, FileDiffers, Saved
 from chalkfret.files.watching import Seen
 from chalkfret.model import Fault, Lesson
 from chalkfret.model.start import new_lesson
@@ -38,14 +35,6 @@ SUFFIX = ".chalkfret"
 _LEAVING_MS = 400  # most saves are over before anybody need be asked
 
 Then = Callable[[], object]
-
-
-class _Read(NamedTuple):
-    """What came of reading a lesson."""
-
-    opened: Opened | None
-    trouble: FileTrouble | None
-    elsewhere: bool
 
 
 class LessonFiles(QObject):
@@ -62,10 +51,9 @@ class LessonFiles(QObject):
         self._document, self._window, self._settings = document, window, settings
         self.care = Care.of(document)
         self.places = Places(settings, self)
-        self._reading: Work | None = None
-        self._read_done: Callable[[_Read], object] = self._show_read
-        self._reading_path = Path()
-        self._otherwise: Then | None = None
+        self._reading = Reading(self.care, self)
+        self._reading.refused.connect(self.refused)
+        self._reading.changed.connect(self._tell_busy)
         self._after_save: list[Then] = []
         self._save_again = False
         self._leaving: Then | None = None
@@ -100,6 +88,17 @@ class LessonFiles(QObject):
             self.settled.emit(key)
         self.opened.emit()
 
+    def show_unsaved(
+        self, saved: Lesson, unsaved: Lesson, path: Path | None, digest: str | None
+    ) -> None:
+        """Take up unsaved work: Undo leads back to the saved lesson. Nothing is asked."""
+        self._document.replace(saved, path)
+        self._document.apply(_("Take up unsaved work"), unsaved)
+        if path is not None:
+            self.care.lies_at(path, digest or NOTHING)
+            self._remember(path)
+        self.opened.emit()
+
     def choose(self) -> None:
         """Ask for a lesson to open."""
         from PySide6.QtWidgets import QFileDialog
@@ -116,60 +115,18 @@ class LessonFiles(QObject):
 
         Where it is at fault say why, leave all as it is, and do what is to be done ``otherwise``.
         """
-        self._begin_reading(path, self._show_read, otherwise)
+        self._reading.begin(path, self._show_read, otherwise)
 
     def open_copy(self, path: Path) -> None:
         """Begin with a copy of the lesson at ``path``; the file itself stays as it is."""
-        self._begin_reading(path, self._show_read_copy)
+        self._reading.begin(path, self._show_read_copy)
 
     def load_again(self) -> None:
         """Take up what lies in the lesson's file now; Undo comes back to what was open."""
         if self._document.path is not None:
-            self._begin_reading(self._document.path, self._take_read)
+            self._reading.begin(self._document.path, self._take_read)
 
-    def _begin_reading(
-        self, path: Path, done: Callable[[_Read], object], otherwise: Then | None = None
-    ) -> None:
-        self.stop_reading()
-        care = self.care
-        work = Work(partial(_read, path, care.disk, care.state, care.journal.folder))
-        self._reading, self._reading_path = work, path
-        self._read_done, self._otherwise = done, otherwise
-        work.finished.connect(self._read)
-        work.failed.connect(self._read_broke)
-        self._tell_busy()
-        work.start()
-
-    def stop_reading(self) -> None:
-        """Wait no more for a lesson that is being read."""
-        work, self._reading = self._reading, None
-        if work is not None:
-            work.leave()
-            work.finished.disconnect(self._read)
-            work.failed.disconnect(self._read_broke)
-            self._tell_busy()
-
-    @Slot(object)
-    def _read(self, read: _Read) -> None:
-        self._reading = None
-        self._tell_busy()
-        if read.trouble is None:
-            self._read_done(read)
-            return
-        self.refused.emit(str(self._reading_path), _sentences(read.trouble))
-        if self._otherwise is not None:
-            self._otherwise()
-
-    @Slot(object)
-    def _read_broke(self, error: Exception) -> None:
-        self._reading = None
-        self._tell_busy()
-        self.refused.emit(str(self._reading_path), [_unforeseen(error)])
-        if self._otherwise is not None:
-            self._otherwise()
-
-    def _show_read(self, read: _Read) -> None:
-        assert read.opened is not None, "it was read"
+    def _show_read(self, read: Read) -> None:
         opened = read.opened
 
         def then() -> None:
@@ -180,12 +137,10 @@ class LessonFiles(QObject):
         if self.leave(then):
             then()
 
-    def _show_read_copy(self, read: _Read) -> None:
-        assert read.opened is not None, "it was read"
+    def _show_read_copy(self, read: Read) -> None:
         self.show_copy(read.opened.lesson)
 
-    def _take_read(self, read: _Read) -> None:
-        assert read.opened is not None, "it was read"
+    def _take_read(self, read: Read) -> None:
         opened, document = read.opened, self._document
         if opened.path == document.path:
             document.apply(_("Load the file again"), opened.lesson)
@@ -201,7 +156,7 @@ class LessonFiles(QObject):
     @property
     def is_busy(self) -> bool:
         """Whether a lesson is being read or written."""
-        return self._reading is not None or self.care.save is not None
+        return self._reading.path is not None or self.care.save is not None
 
     def save(self, then: Then | None = None) -> None:
         """Save where the lesson lies, or ask where; ``then`` follows when it is saved."""
@@ -273,7 +228,7 @@ class LessonFiles(QObject):
             else:
                 self.asked.emit(asking.occupied(path, over, elsewhere))
             return
-        reasons = _sentences(error) if isinstance(error, FileTrouble) else [_unforeseen(error)]
+        reasons = trouble_sentences(error)
         expected = self.care.expected if path == self._document.path else NOTHING
         again = partial(self._write, path, expected, *after)
         self.asked.emit(asking.not_saved(path, reasons, elsewhere, again))
@@ -351,32 +306,14 @@ class LessonFiles(QObject):
 
     def end(self) -> None:
         """The window is closed, and the teacher has decided what becomes of unsaved work."""
-        self.stop_reading()
+        self._reading.stop()
         self.care.end(self._keep)
 
     def ask_unsaved(self) -> QMessageBox.StandardButton:
         """Ask what to do with unsaved work: Save, Discard or Cancel."""
-        from PySide6.QtGui import QIcon
-        from PySide6.QtWidgets import QMessageBox
+        from chalkfret.desk.safety.unsaved import ask_unsaved
 
-        box = QMessageBox(self._window)
-        box.setWindowTitle(_("Unsaved work"))
-        box.setText(_("This lesson has changes that are not saved."))
-        box.setInformativeText(_("Save them before going on?"))
-        buttons = QMessageBox.StandardButton
-        box.setStandardButtons(buttons.Save | buttons.Discard | buttons.Cancel)
-        for which, words in (
-            (buttons.Save, _("&Save")),
-            (buttons.Discard, _("&Do not save")),
-            (buttons.Cancel, _("&Cancel")),
-        ):
-            button = box.button(which)
-            button.setText(words)
-            button.setIcon(QIcon())  # the style's own pictures are of another hand than ours
-        box.setDefaultButton(buttons.Save)
-        choice = QMessageBox.StandardButton(box.exec())
-        box.deleteLater()
-        return choice
+        return ask_unsaved(self._window)
 
     # What happened behind the window
 
@@ -406,13 +343,18 @@ class LessonFiles(QObject):
             )
         )
 
+    def stop_waiting(self) -> None:
+        """Wait no more for what is being read or written."""
+        self._reading.stop()
+        self.care.leave_save()
+
     @Slot()
     def _tell_busy(self) -> None:
         save = self.care.save
         if save is not None:
             self.busy.emit(_("Saving {name} …").format(name=save.path.name))
-        elif self._reading is not None:
-            self.busy.emit(_("Opening {name} …").format(name=self._reading_path.name))
+        elif self._reading.path is not None:
+            self.busy.emit(_("Opening {name} …").format(name=self._reading.path.name))
         else:
             self.busy.emit("")
 
@@ -438,29 +380,6 @@ class LessonFiles(QObject):
 
     def _filter(self) -> str:
         return _("Lessons") + f" (*{SUFFIX})"
-
-
-def _read(path: Path, disk: Disk, state: Path, own: Path | None, _progress: Progress) -> _Read:
-    """In a thread: the lesson, or what is wrong, and whether it is open elsewhere."""
-    try:
-        opened = open_at(path, disk)
-    except FileTrouble as trouble:
-        return _Read(None, trouble, False)
-    try:
-        elsewhere = opened_elsewhere(state, path, own, disk)
-    except OSError:
-        elsewhere = False  # the list of windows cannot be had; the save will look once more
-    return _Read(opened, None, elsewhere)
-
-
-def _sentences(trouble: FileTrouble) -> list[str]:
-    from chalkfret.words.sentences import sentence
-
-    return [sentence(fault) for fault in trouble.faults]
-
-
-def _unforeseen(error: Exception) -> str:
-    return _("Something unforeseen went wrong ({error}).").format(error=type(error).__name__)
 
 
 def documents_folder() -> Path:

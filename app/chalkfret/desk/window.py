@@ -18,6 +18,7 @@ from chalkfret.desk.lesson_files import SUFFIX, LessonFiles
 from chalkfret.desk.look import Look
 from chalkfret.desk.page_stack import PageStack
 from chalkfret.desk.pages import PAGES
+from chalkfret.desk.safety.at_window import Safety
 from chalkfret.desk.settings import Kept, Settings, Theme
 from chalkfret.desk.trouble.telling import Telling
 from chalkfret.desk.window_actions import add_window_actions
@@ -66,6 +67,7 @@ class Window(QMainWindow):
         self._settings_window: SettingsWindow | None = None
         self.keys_sheet: QWidget | None = None
         self._make_frame()
+        self.safety = Safety(self)
         add_window_actions(self)
         self.telling = Telling(self)
         self._connect()
@@ -198,14 +200,13 @@ class Window(QMainWindow):
 
     def close_lesson(self) -> None:
         """Put the lesson away and show the empty state, after the question about unsaved work."""
-        if self.files.may_leave():
+        if self.files.leave(self.close_lesson):
             self.document.replace(new_lesson(), None)
             self.show_empty()
 
     def begin_with(self, path: Path) -> None:
         """Open the first lesson; where it cannot be opened, say so over the empty state."""
-        if not self.files.open(path):
-            self.show_empty()
+        self.files.open(path, otherwise=self.show_empty)
 
     def _open_demo(self) -> None:
         from chalkfret.places import DEMO_LESSONS
@@ -282,6 +283,10 @@ class Window(QMainWindow):
         """Give a widget that asks to be read its place above the page."""
         self._body.insertWidget(1, widget)
 
+    def put_at_foot(self, widget: QWidget) -> None:
+        """Give a widget a place at the right of the foot."""
+        self._foot_row.addWidget(widget)
+
     @property
     def remarks(self) -> Remarks:
         """What is legal in the lesson but perhaps not meant, above the foot."""
@@ -292,7 +297,7 @@ class Window(QMainWindow):
             self._remarks.closed.connect(self.focus_page)
             self._remarks.chosen.connect(self._go_to)
             self._body.insertWidget(self._body.count() - 1, self._remarks)
-            self._foot_row.addWidget(self._remarks.count)
+            self.put_at_foot(self._remarks.count)
         return self._remarks
 
     def _go_to(self, spot: Spot) -> None:
@@ -378,9 +383,10 @@ class Window(QMainWindow):
         return next((path for path in paths if path.suffix == SUFFIX), None)
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        if not self.files.may_leave():
+        if not self.files.leave(self.close):
             event.ignore()
             return
+        self.files.end()
         geometry = bytes(self.saveGeometry().toBase64().data()).decode()
         self.settings.change(geometry=geometry, page=self._stack.wished)
         event.accept()

@@ -55,6 +55,7 @@ def _keeping(window: Window) -> list[Action]:
     return [
         Action("save", _("&Save"), ("Ctrl+S",), _LESSON, files.save, has, separated=True),
         Action("save_as", _("Save &as …"), ("Ctrl+Shift+S",), _LESSON, files.save_as, has),
+        *window.safety.actions(),
         Action("close", _("&Close the lesson"), ("Ctrl+W",), _LESSON, window.close_lesson, has),
         Action("remarks", _("&Remarks"), ("Shift+F8",), _LESSON,
                lambda: window.remarks.open(), has, separated=True),

@@ -67,7 +67,8 @@ class Work(QObject):
         super().__init__()
         self._task = task
         self._progress = Progress(self.progressed.emit)
-        self._thread = threading.Thread(target=self._run, name="chalkfret work")
+        # A daemon: a drive that never answers must not keep the program from ending.
+        self._thread = threading.Thread(target=self._run, name="chalkfret work", daemon=True)
         self._ended.connect(self._forget)
 
     def start(self) -> None:
@@ -78,6 +79,13 @@ class Work(QObject):
     def cancel(self) -> None:
         """Ask the task to stop; ``cancelled`` is sent when it has."""
         self._progress.stop()
+
+    def leave(self) -> None:
+        """Wait for it no more, not even as the program ends: its disk may never answer."""
+        self.cancel()
+        if self in _RUNNING:
+            _RUNNING.remove(self)
+            _LEFT.add(self)
 
     def wait(self, seconds: float | None = None) -> bool:
         """Wait for the thread without letting the window live; False where it still runs."""
@@ -102,9 +110,11 @@ class Work(QObject):
         # In the window's thread, after the signals above: a QObject must not die in another one.
         self._thread.join()
         _RUNNING.discard(self)
+        _LEFT.discard(self)
 
 
 _RUNNING: set[Work] = set()
+_LEFT: set[Work] = set()
 
 
 def stop_all(seconds: float = 5.0) -> None:

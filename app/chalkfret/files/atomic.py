@@ -7,6 +7,7 @@ import os
 import stat
 import time
 import zlib
+from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
 from typing import Final
@@ -17,8 +18,17 @@ from chalkfret.files.disk import DISK, Disk
 LEFT_BEHIND_S: Final = 3600.0
 
 
-def replace_file(path: Path, data: bytes, disk: Disk = DISK) -> None:
+def go_on() -> None:
+    """Nothing speaks against it."""
+
+
+def replace_file(
+    path: Path, data: bytes, disk: Disk = DISK, last_word: Callable[[], None] = go_on
+) -> None:
     """Write ``data`` to ``path`` by way of a temporary file beside it.
+
+    ``last_word`` is asked right before the new file takes the old one's place, which a slow disk
+    may reach long after anybody wants it: where it raises, nothing is replaced.
 
     A link's target is replaced, not the link; permissions are kept. Raises OSError (or ValueError
     for a path that no system has), and then what stood there before still stands there.
@@ -40,6 +50,7 @@ def replace_file(path: Path, data: bytes, disk: Disk = DISK) -> None:
             disk.close(handle)
         if old is not None:
             disk.copy_permissions(old, temporary)
+        last_word()
         disk.replace(temporary, target)
     except BaseException:
         with suppress(OSError):

@@ -65,6 +65,11 @@ class Journal:
         session = self._session
         return None if session is None else session.folder
 
+    @property
+    def is_running(self) -> bool:
+        """Whether anything was noted since it was made, or ended last."""
+        return self._thread is not None
+
     def note(self, standing: Standing) -> None:
         """So it stands from now on."""
         self._newest = standing
@@ -121,7 +126,7 @@ class Journal:
                 self._ending.wait(self._again_s)
 
     def _tell(self, found: Fault | None) -> None:
-        if found != self._fault:
+        if found != self._fault and not self._ending.is_set():
             self._fault = found
             self._troubled(found)
 

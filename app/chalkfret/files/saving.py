@@ -9,12 +9,13 @@ program could still write; no system offers less.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Final
 
 from msgspec import Struct
 
-from chalkfret.files.atomic import replace_file
+from chalkfret.files.atomic import go_on, replace_file
 from chalkfret.files.disk import DISK, Disk
 from chalkfret.files.journal import digest
 from chalkfret.files.lesson_file import loads, read_bytes, sound_bytes
@@ -54,8 +55,14 @@ class Opened(Struct, frozen=True):
     digest: str
 
 
-def save_over(lesson: Lesson, path: Path, expected: str, disk: Disk = DISK) -> Saved:
-    """Save where ``expected`` stands at ``path``.
+def save_over(
+    lesson: Lesson,
+    path: Path,
+    expected: str,
+    disk: Disk = DISK,
+    last_word: Callable[[], None] = go_on,
+) -> Saved:
+    """Save where ``expected`` stands at ``path``; ``last_word`` as for ``replace_file``.
 
     Raises FileDiffers, BadFile where the lesson could not be opened again, and CannotWrite where
     the system refuses or a newer version of the program wrote what stands there. What stood there
@@ -68,7 +75,7 @@ def save_over(lesson: Lesson, path: Path, expected: str, disk: Disk = DISK) -> S
             _refuse_newer(there, path)
             if expected not in (ANYTHING, digest(there)):
                 raise FileDiffers(path, digest(there))
-        replace_file(path, data, disk)
+        replace_file(path, data, disk, last_word)
     except (OSError, ValueError) as error:
         raise CannotWrite(system_fault(error, path)) from error
     return Saved(

@@ -97,7 +97,7 @@ class Watch:
         except FileNotFoundError:
             now, found = (known, None), None
         seen = Seen(path, found)
-        if found != expected and seen != self._told and self._known == known:
+        if found != expected and seen != self._told and self._known is known:
             self._told = seen
             self._seen(seen)
         elif found == expected:

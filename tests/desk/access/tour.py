@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QApplication, QFileDialog, QWidget
 from chalkfret.desk.pages import PAGES
 from chalkfret.desk.window import Window
 from chalkfret.words.text import _
+from tests.desk.hands import open_lesson
 from tests.desk.two_guitars import two_guitars
 
 # What ends the window or hands it to the system; "close" and "new" ask about unsaved work instead.
@@ -36,7 +37,7 @@ class Tour:
         window.show_empty()
         self.stop("no lesson")
         bad_file.write_text('{"format": "chalkfret", "version": 1, "parts": 7}')
-        window.files.open(bad_file)
+        open_lesson(window, bad_file)
         self.stop("faults")
         window.notice.put_away()
         window.files.show_copy(two_guitars())

@@ -1,0 +1,88 @@
+"""Where the window shows all this: questions above the page, what is going on at the foot."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject
+
+from chalkfret.desk.actions import Action
+from chalkfret.desk.safety.busy import Busy
+from chalkfret.desk.safety.earlier import Earlier
+from chalkfret.desk.safety.questions import Asked, Questions
+from chalkfret.desk.safety.recovering import Recovering
+from chalkfret.words.text import N_, _
+
+if TYPE_CHECKING:
+    from chalkfret.desk.window import Window
+
+
+class Safety(QObject):
+    """Questions, progress, lost work and earlier versions of one window."""
+
+    def __init__(self, window: Window) -> None:
+        super().__init__(window)
+        self._window = window
+        document, files = window.document, window.files
+        self._questions: Questions | None = None
+        self._busy: Busy | None = None
+        self.recovering = Recovering(document, files, self)
+        self.earlier = Earlier(document, files, self)
+        for asker in (files, self.recovering, self.earlier):
+            asker.asked.connect(self._ask)
+        for settler in (files, self.recovering):
+            settler.settled.connect(self._settle)
+        for sayer in (self.recovering, self.earlier):
+            sayer.said.connect(document.said)
+        files.busy.connect(self._tell_busy)
+
+    def begin(self) -> None:
+        """Look for what was lost, and for what is still where it was; once the window is seen."""
+        self.recovering.look()
+        self._window.files.places.look()
+
+    @property
+    def questions(self) -> Questions:
+        """The questions above the page; made when the first is asked."""
+        if self._questions is None:
+            self._questions = Questions(self._window.look)
+            self._questions.emptied.connect(self._window.focus_page)
+            self._window.put_above(self._questions)
+        return self._questions
+
+    @property
+    def busy(self) -> Busy:
+        """What is going on, at the foot; made when something first is."""
+        if self._busy is None:
+            self._busy = Busy(self._window.look)
+            self._busy.stopped.connect(self._window.files.stop_waiting)
+            self._window.put_at_foot(self._busy)
+        return self._busy
+
+    def _ask(self, asked: Asked) -> None:
+        self.questions.ask(asked)
+
+    def _settle(self, key: str) -> None:
+        if self._questions is not None:
+            self._questions.settle(key)
+
+    def _tell_busy(self, words: str) -> None:
+        if words or self._busy is not None:
+            self.busy.tell(words)
+
+    def go_to_question(self) -> None:
+        """Put the focus into the newest question."""
+        if self._questions is None or not self._questions.take_focus():
+            self._window.document.said.emit(_("Nothing is being asked just now."))
+
+    def actions(self) -> list[Action]:
+        """What the teacher can ask for."""
+        lesson, view = N_("&Lesson"), N_("&View")
+        return [
+            Action("earlier_versions", _("Earlier &versions …"), (), lesson,
+                   self.earlier.look, self._window.has_lesson),
+            Action("unsaved_work", _("&Unsaved work …"), (), lesson,
+                   lambda: self.recovering.look(wished=True)),
+            Action("go_to_question", _("Go to the &question above the page"), ("Shift+F9",), view,
+                   self.go_to_question),
+        ]  # fmt: skip
