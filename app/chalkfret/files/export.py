@@ -34,9 +34,10 @@ class Kind(StrEnum):
 
     PDF = "pdf"
     MIDI = "midi"
+    TEXT = "text"
 
 
-EXTENSIONS: Final = {Kind.PDF: ".pdf", Kind.MIDI: ".mid"}
+EXTENSIONS: Final = {Kind.PDF: ".pdf", Kind.MIDI: ".mid", Kind.TEXT: ".txt"}
 
 
 class Click(StrEnum):
@@ -135,7 +136,7 @@ def _refuse(lesson: Lesson, request: Request) -> None:
 
 def _qualities(kind: Kind, request: Request) -> list[str]:
     """What sets a file apart from the plain one of its kind."""
-    if kind is Kind.PDF:
+    if kind is not Kind.MIDI:
         return []
     words: list[str] = {Click.WITH: [], Click.WITHOUT: ["notes"], Click.ONLY: ["click"]}[
         request.click
@@ -215,6 +216,15 @@ def _made(output: Output) -> tuple[bytes, tuple[Fault, ...]]:
             return _pdf(output), ()
         case Kind.MIDI:
             return _midi(output)
+        case Kind.TEXT:
+            return _text(output), ()
+
+
+def _text(output: Output) -> bytes:
+    from chalkfret.files.text_tab import write_text
+
+    text = write_text(output.lesson, _only(output.section), _only(output.part))
+    return text.encode("utf-8", "replace")
 
 
 def _pdf(output: Output) -> bytes:
