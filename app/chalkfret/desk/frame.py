@@ -10,8 +10,8 @@ from PySide6.QtWidgets import (
     QButtonGroup,
     QHBoxLayout,
     QLabel,
+    QPushButton,
     QSizePolicy,
-    QToolButton,
     QWidget,
 )
 
@@ -28,7 +28,7 @@ def in_colour(label: QLabel, look: Look, colour: str) -> None:
     label.setPalette(palette)
 
 
-class PageWord(QToolButton):
+class PageWord(QPushButton):
     """One word of the row of pages; the page that is shown is underlined in ochre."""
 
     def __init__(self, look: Look, text: str, tip: str) -> None:
@@ -39,7 +39,6 @@ class PageWord(QToolButton):
         self.setAccessibleName(text)
         self.setCheckable(True)
         self.setAutoExclusive(True)  # one of a few, to those who hear it too
-        self.setAutoRaise(True)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
 
     def paintEvent(self, _event: QPaintEvent) -> None:

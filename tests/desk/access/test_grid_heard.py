@@ -168,3 +168,12 @@ def test_what_is_typed_into_a_field_is_not_told_a_second_time(show, heard):
     QTest.keyClicks(window.page("riffs").panel.section.name, "Bridge")
     assert window.document.lesson.sections[0].head.name == "Bridge"
     assert heard.of("Announcement") == []
+
+
+def test_coming_back_to_the_grid_tells_the_cell(show, heard, qtbot):
+    window = show(riff())
+    window.page("riffs").strip.setFocus()
+    heard.clear()
+    window.page("riffs").grid.setFocus()
+    qtbot.waitUntil(lambda: len(heard.of("Focus")) > 0)
+    assert heard.of("Focus")[0].startswith("empty, string 1, E4, beat 1, ")

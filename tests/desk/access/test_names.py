@@ -1,6 +1,5 @@
 """Everything in the window has a name that can be read, and what can be pressed has a role."""
 
-
 from PySide6.QtGui import QAccessible
 
 from tests.desk.access.tour import Tour

@@ -35,9 +35,7 @@ def test_choosing_by_key_is_heard(show, heard):
     heard.clear()
     QTest.keyClick(strip, Qt.Key.Key_Right)
     assert window.document.section == 1
-    told = (
-        "B Bridge, 90 to 120 quarter notes a minute, getting faster, 3 times, 7 seconds, 2 of 3"
-    )
+    told = "B Bridge, 90 to 120 quarter notes a minute, getting faster, 3 times, 7 seconds, 2 of 3"
     assert heard.of("Announcement") == [told]
     assert interface(strip).valueInterface().currentValue() == 2
 

@@ -60,6 +60,8 @@ class Tour:
             self._run(action.id)
             self.stop(action.id)
             self._put_back()
+        # What was copied is Python's: Qt would free it at its very end, when Python is gone.
+        QApplication.clipboard().clear()
 
     def _run(self, action_id: str) -> None:
         watch = QTimer()

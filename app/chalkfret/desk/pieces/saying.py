@@ -9,6 +9,7 @@ from chalkfret.desk.icons import pixmap
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.announcing import announce
 from chalkfret.desk.pieces.dress import follow
+from chalkfret.words.text import _
 
 
 class Saying(QWidget):
@@ -23,6 +24,7 @@ class Saying(QWidget):
         self._loud = False
         self._keeps_room = keeps_room
         self._sign = QLabel()
+        self._sign.setAccessibleName(_("Read this"))
         self._words = QLabel()
         self._words.setWordWrap(True)
         self._words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)

@@ -1,15 +1,15 @@
 """What an edit did, told to those who do not see the grid change.
 
 The cell to which the cursor moves on is read by itself; what was written into the one before, or
-undone somewhere, would go unheard. What is typed into a field is not told: it is heard as it is
-typed. Nothing is worked out while no screen reader listens.
+undone somewhere, would go unheard. What is done in a field or another control is heard there.
+Nothing is worked out while no screen reader listens.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QObject, QTimer
 from PySide6.QtGui import QAccessible, QAccessibleEvent
 
 from chalkfret.desk.document import Document
@@ -36,6 +36,7 @@ class Teller(QObject):
         document.changed.connect(self._changed)
         document.travelled.connect(self._was_travelled)
         document.undo_stack.indexChanged.connect(self._stepped)
+        grid.focused.connect(self._came_back)
 
     def _changed(self, before: Lesson, after: Lesson) -> None:
         listened = QAccessible.isActive() and Writing.current() is None
@@ -56,15 +57,25 @@ class Teller(QObject):
             words = _("Undone: {what}").format(what=stack.redoText())
         elif self._travelled:
             words = _("Done again: {what}").format(what=stack.undoText())
-        else:
+        elif self._grid.hasFocus():
             words = notes_told(*change) or stack.undoText()
+        else:
+            return  # the control that was used says what it is now
         announce(self._grid, words)
-        self._tell_cell()
+        self._tell_cell(QAccessible.Event.NameChanged)
 
-    def _tell_cell(self) -> None:
-        """The cursor's cell may read otherwise than when it was come to."""
+    def _came_back(self) -> None:
+        """Qt tells that the table has the focus; its cell says where in it one is."""
+        if QAccessible.isActive():
+            QTimer.singleShot(0, self, self._tell_focus)
+
+    def _tell_focus(self) -> None:
+        self._tell_cell(QAccessible.Event.Focus)
+
+    def _tell_cell(self, what: QAccessible.Event) -> None:
+        """Of the cursor's cell: it has the focus, or reads otherwise than when it was come to."""
         index, model = self._grid.currentIndex(), self._grid.grid_model
-        event = QAccessibleEvent(self._grid, QAccessible.Event.NameChanged)
+        event = QAccessibleEvent(self._grid, what)
         # Qt numbers the cells with the headers: a row of them above, one before each row.
         event.setChild((index.row() + 1) * (model.columnCount() + 1) + index.column() + 1)
         QAccessible.updateAccessibility(event)

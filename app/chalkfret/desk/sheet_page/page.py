@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from chalkfret.desk.actions import Action
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
+from chalkfret.desk.pieces.announcing import announce
 from chalkfret.desk.pieces.dress import dress_page
 from chalkfret.desk.pieces.fields import Field
 from chalkfret.desk.sheet_page.bar import SheetBar
@@ -166,6 +167,23 @@ class SheetPage(QWidget):
         if self.isVisible():
             words = _("page {page} of {count}").format(page=page + 1, count=self.view.count)
             self.place_changed.emit(words)
+            self._tell_reader(page + 1)
+
+    def _tell_reader(self, number: int) -> None:
+        """The page for those who do not see it: its number, and the sections on it."""
+        sections = [
+            f"{one.letter} {one.name}".strip()
+            for one in self._sheet.sections
+            if one.page <= number <= one.last_page
+        ]
+        words = _("Sheet, page {page} of {count}: {sections}") if sections else _(
+            "Sheet, page {page} of {count}"
+        )  # fmt: skip
+        spoken = words.format(page=number, count=self.view.count, sections=", ".join(sections))
+        if spoken != self.view.accessibleName():
+            self.view.setAccessibleName(spoken)
+            if self.view.hasFocus():
+                announce(self.view, spoken)
 
     # The panel
 

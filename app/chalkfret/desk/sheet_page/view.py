@@ -60,6 +60,7 @@ class SheetView(QAbstractScrollArea):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setFrameShape(QAbstractScrollArea.Shape.NoFrame)
         self.setAccessibleName(_("The sheet's pages"))
+        self.setAccessibleDescription(_("The arrow keys scroll, Page Up and Page Down turn pages."))
         self.viewport().setMouseTracking(False)
         self.verticalScrollBar().valueChanged.connect(self._follow)
         follow(self, look, self._dress)

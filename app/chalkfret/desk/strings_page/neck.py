@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from chalkfret.desk.look import SMALL, Look, mixed
 from chalkfret.desk.pieces.dress import follow
 from chalkfret.model import GuitarString, NoteNaming, Setup, Winding
+from chalkfret.words.text import ngettext
 
 _MARKED_FRETS = (3, 5, 7, 9, 12, 15, 17, 19, 21, 24)  # where necks carry dots (common practice)
 _NEUTRAL = 0.4  # of the difference in length, how much of it shows at the nut
@@ -54,6 +55,7 @@ class Neck(QWidget):
         """Draw this setup, with the string that is being worked on marked."""
         if (setup, naming, current) != (self._setup, self._naming, self._current):
             self._setup, self._naming, self._current = setup, naming, current
+            self.setAccessibleName(_picture_words(setup, current[0]))
             self.updateGeometry()
             self.update()
 
@@ -220,3 +222,14 @@ class Neck(QWidget):
         if lines:
             nearest = min(lines, key=lambda line: abs(line.y - event.position().y()))
             self.chosen.emit(nearest.course, nearest.string)
+
+
+def _picture_words(setup: Setup, course: int) -> str:
+    """What the picture shows; the figures stand beside it."""
+    count = len(setup.courses)
+    words = ngettext(
+        "Picture of the strings, {count} string over {frets} frets; string {course} is chosen",
+        "Picture of the strings, {count} strings over {frets} frets; string {course} is chosen",
+        count,
+    )
+    return words.format(count=count, frets=setup.fret_count, course=course)
