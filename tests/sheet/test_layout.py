@@ -80,6 +80,12 @@ def test_every_bar_is_shown_once_and_banners_stay_with_their_music(given_lesson)
     for place in made.sections:
         if _is_sane(given_lesson, place.id):
             assert made.page_of(place.id, 0) == place.page
+    for number, page in enumerate(pages_of(made), 1):
+        on_page = {one.id for one in made.sections if one.page <= number <= one.last_page}
+        assert {bar.section for bar in page.bars()} <= on_page
+    for place in made.sections:
+        last = len(next(s for s in given_lesson.sections if s.id == place.id).bars) - 1
+        assert made.page_of(place.id, last) == place.last_page
 
 
 def _is_sane(given_lesson: Lesson, section_id: str) -> bool:

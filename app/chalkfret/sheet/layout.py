@@ -51,13 +51,17 @@ class SheetRequest(Struct, frozen=True, kw_only=True):
 
 
 class SectionPlace(Struct, frozen=True):
-    """Where a section's banner stands: its page from 1, and mm from the page's top."""
+    """Where a section's banner stands: its page from 1, and mm from the page's top.
+
+    ``last_page`` is the page of its last system.
+    """
 
     id: str
     letter: str
     name: str
     page: int
     y: float
+    last_page: int
 
 
 class _Run(Struct, frozen=True):
@@ -93,9 +97,15 @@ class Sheet:
                 section.head.name,
                 self._laid[index].page + 1,
                 style.top + self._laid[index].y,
+                self._laid[self._last_piece(section.id, index)].page + 1,
             )
             for section, index in banners
         )
+
+    def _last_piece(self, section: str, banner: int) -> int:
+        """The piece of a section's last system; of a section without any its banner's."""
+        run = self._runs.get(section)
+        return banner if run is None else run.first + len(run.starts) - 1
 
     @property
     def page_size(self) -> tuple[float, float]:
