@@ -61,7 +61,10 @@ def folder_of(state: Path, path: Path | None) -> Path:
 
 def versions(state: Path, path: Path | None, disk: Disk = DISK) -> tuple[Version, ...]:
     """The earlier versions of a file, the newest first. Raises OSError."""
-    return _in_folder(folder_of(state, path), disk)
+    try:
+        return _in_folder(folder_of(state, path), disk)
+    except FileNotFoundError:
+        return ()
 
 
 def keep_version(
@@ -108,12 +111,8 @@ def _week(at: int) -> tuple[int, ...]:
 
 
 def _in_folder(folder: Path, disk: Disk) -> tuple[Version, ...]:
-    try:
-        names = disk.names(folder)
-    except FileNotFoundError:
-        return ()
     found = []
-    for name in names:
+    for name in disk.names(folder):
         match = _NAME.fullmatch(name)
         if match is not None:
             found.append(Version(int(match[1]), int(match[2]), str(folder / name)))
