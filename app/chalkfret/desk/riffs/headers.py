@@ -9,6 +9,7 @@ from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QHeaderView
 
 from chalkfret.desk.riffs.columns import BarPlace, beat_columns, tuplets
+from chalkfret.desk.riffs.mouse.edges import MouseNames, MouseRuler
 from chalkfret.desk.riffs.rows import RowKind
 from chalkfret.desk.riffs.strip_words import tempo_text
 from chalkfret.model import BarHead, Bars, setup_in
@@ -22,7 +23,7 @@ _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 
 
-class Ruler(QHeaderView):
+class Ruler(MouseRuler):
     """Sections above, bars and beats below; the names stay in sight as their section scrolls."""
 
     def __init__(self, grid: Grid) -> None:
@@ -56,25 +57,19 @@ class Ruler(QHeaderView):
         lesson, columns = grid.grid_model.lesson, grid.grid_model.columns
         section = lesson.sections[index]
         left = columns.bar_column(index, 0) * step
-        right = columns.bar_column(index, len(section.bars)) * step
-        x = max(left, self.offset())
+        plate, title = self.title_boxes(index)
         here = index == grid.here.section
         painter.setPen(m.section_pen)
         painter.drawLine(left, 0, left, m.ruler)
         painter.setFont(m.strong_font)
-        plate = m.strong_fm.horizontalAdvance(section.head.letter) + m.unit * 3 // 2
-        painter.setPen(m.ink_pen)
-        painter.fillRect(x, 0, plate, m.ruler_top, m.ochre if here else m.lines)
+        painter.fillRect(plate, m.ochre if here else m.lines)
         painter.setPen(m.surface if here else m.ink)
-        painter.drawText(
-            QRect(x, 0, plate, m.ruler_top), Qt.AlignmentFlag.AlignCenter, section.head.letter
-        )
+        painter.drawText(plate, Qt.AlignmentFlag.AlignCenter, section.head.letter)
         words = "  ".join(filter(None, (section.head.name, tempo_text(section.head.tempo))))
-        room = right - x - plate - m.unit * 2
         painter.setPen(m.ink_pen)
         painter.setFont(m.text_font)
-        text = m.text_fm.elidedText(words, Qt.TextElideMode.ElideRight, max(0, room))
-        painter.drawText(QRect(x + plate + m.unit, 0, room, m.ruler_top), _LEFT, text)
+        text = m.text_fm.elidedText(words, Qt.TextElideMode.ElideRight, title.width())
+        painter.drawText(title, _LEFT, text)
 
     def _bar(self, painter: QPainter, place: BarPlace) -> None:
         grid, m, step = self._grid, self._grid.metrics.edge, self._grid.metrics.step
@@ -178,7 +173,7 @@ def _same_ending(bars: Bars, bar: int) -> bool:
     return head.passes == bars[bar + 1].head.passes and not head.repeat_close
 
 
-class Names(QHeaderView):
+class Names(MouseNames):
     """The parts and their strings, as tuned in the cursor's section."""
 
     def __init__(self, grid: Grid) -> None:

@@ -19,6 +19,7 @@ from chalkfret.desk.riffs.eye import Eye
 from chalkfret.desk.riffs.grid import Grid
 from chalkfret.desk.riffs.hand_actions import HandActions
 from chalkfret.desk.riffs.hint import is_silent
+from chalkfret.desk.riffs.mouse.page_mouse import PageMouse
 from chalkfret.desk.riffs.move_actions import move_actions
 from chalkfret.desk.riffs.note_actions import NoteActions
 from chalkfret.desk.riffs.panel import SectionPanel
@@ -64,6 +65,7 @@ class RiffsPage(QWidget):
             ),
         )
         self._arrange()
+        self.mouse = PageMouse(document, self, self._say_drag)
         self.grid.moved.connect(self._moved)
         self.grid.pointed.connect(self._moved)
         self.strip.chosen.connect(self._go_to_section)
@@ -100,6 +102,7 @@ class RiffsPage(QWidget):
             *HandActions(self._document, self.grid, self.typist).all(),
             *self._section_actions.all(),
             *move_actions(self._document, self.grid, self.typist),
+            *self.mouse.actions(),
         ]
 
     def take_settings(self, kept: Kept[Settings]) -> None:
@@ -220,6 +223,9 @@ class RiffsPage(QWidget):
         else:
             self.panel.show_place()
         self._say_place()
+
+    def _say_drag(self, words: str) -> None:
+        self.place_changed.emit(words or self.place_words())
 
     def _say_place(self) -> None:
         self.place_changed.emit(self.place_words())

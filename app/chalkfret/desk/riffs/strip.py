@@ -22,6 +22,7 @@ from chalkfret.desk.look import Look, mixed
 from chalkfret.desk.pieces.announcing import announce
 from chalkfret.desk.pieces.dress import follow
 from chalkfret.desk.riffs.metrics import Metrics
+from chalkfret.desk.riffs.mouse.strip_mouse import StripMouse
 from chalkfret.desk.riffs.spoken import section_spoken
 from chalkfret.desk.riffs.strip_words import section_text, tempo_text
 from chalkfret.model import QUARTER, Lesson, Section, Tempo
@@ -92,6 +93,8 @@ class SectionStrip(QAbstractSlider):
         self._document, self._look = document, look
         self._blocks: list[Block] = []
         self._shown: list[Section] = []
+        self.mouse = StripMouse(self, document, look)
+        self.setMouseTracking(True)
         self.setAccessibleName(_("Sections"))
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
@@ -108,7 +111,7 @@ class SectionStrip(QAbstractSlider):
         self.valueChanged.connect(lambda number: self.chosen.emit(number - 1))
 
     def _dress(self) -> None:
-        self._metrics = Metrics(self._look)
+        self.metrics = Metrics(self._look)
         self.updateGeometry()
         self.update()
 
@@ -179,24 +182,37 @@ class SectionStrip(QAbstractSlider):
         look, painter = self._look, QPainter(self)
         painter.fillRect(event.rect(), look.colour("panel"))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        for index, (rect, edge) in enumerate(zip(self.rects(), self.tempo_lines(), strict=True)):
+            if rect.intersects(event.rect()):
+                self._block(painter, index, rect, edge)
+        self.mouse.paint(painter)
+        painter.end()
+
+    def tempo_lines(self) -> list[tuple[QPointF, QPointF]]:
+        """The upper edge of each section's block: its tempo, where it begins and where it ends."""
         speeds = [speed for block in self._blocks for speed in (block.start, block.end)]
         slow, fast = min(speeds), max(speeds)
-        for index, rect in enumerate(self.rects()):
-            if rect.intersects(event.rect()):
-                self._block(painter, index, rect, slow, fast)
-        painter.end()
+        return [
+            (
+                QPointF(rect.left() + 1.0, self._top(rect, block.start, slow, fast)),
+                QPointF(rect.right() - 1.0, self._top(rect, block.end, slow, fast)),
+            )
+            for rect, block in zip(self.rects(), self._blocks, strict=True)
+        ]
 
     def _top(self, rect: QRect, speed: float, slow: float, fast: float) -> float:
         """Height is tempo: the slowest is three fifths high, the fastest the whole."""
         share = 0.5 if fast == slow else (speed - slow) / (fast - slow)
         return rect.bottom() - rect.height() * (0.62 + 0.38 * share)
 
-    def _block(self, painter: QPainter, index: int, rect: QRect, slow: float, fast: float) -> None:
-        look, m, block = self._look, self._metrics, self._blocks[index]
+    def _block(
+        self, painter: QPainter, index: int, rect: QRect, edge: tuple[QPointF, QPointF]
+    ) -> None:
+        look, m, block = self._look, self.metrics, self._blocks[index]
         here = index == self._document.section
-        left, right, bottom = rect.left() + 1.0, rect.right() - 1.0, float(rect.bottom())
-        first = self._top(rect, block.start, slow, fast)
-        last = self._top(rect, block.end, slow, fast)
+        start, end = edge
+        left, right, bottom = start.x(), end.x(), float(rect.bottom())
+        first, last = start.y(), end.y()
         shape = QPolygonF(
             [
                 QPointF(left, first),
@@ -231,7 +247,7 @@ class SectionStrip(QAbstractSlider):
             painter.drawRect(rect.adjusted(0, 0, -1, -1))
 
     def _text(self, painter: QPainter, index: int, rect: QRect, top: float, here: bool) -> None:
-        m, head = self._metrics, self._shown[index].head
+        m, head = self.metrics, self._shown[index].head
         unit = m.unit
         box = QRect(rect.left() + unit, round(top) + 2, rect.width() - unit - 4, 0)
         box.setBottom(rect.bottom() - 3)
@@ -267,11 +283,26 @@ class SectionStrip(QAbstractSlider):
         return None
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
-        index = self.section_at(event.position().toPoint())
-        if index is not None:
-            self.chosen.emit(index)
+        self.mouse.press(event)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        self.mouse.move(event)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        self.mouse.release(event)
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        self.mouse.double_click(event)
+
+    def leaveEvent(self, event: QEvent) -> None:
+        self.mouse.leave()
+
+    def keyReleaseEvent(self, event: QKeyEvent) -> None:
+        self.mouse.key(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
+        if self.mouse.key(event):
+            return
         here, last = self._document.section, len(self._shown) - 1
         targets = {
             Qt.Key.Key_Left: max(0, here - 1),
@@ -296,6 +327,7 @@ class SectionStrip(QAbstractSlider):
 
     def focusOutEvent(self, event) -> None:
         super().focusOutEvent(event)
+        self.mouse.gone()
         self.update()
 
     def event(self, event: QEvent) -> bool:

@@ -32,7 +32,7 @@ class DragCue(Drag):
         first, _last = self._places.cue_ends(hit.section, hit.cue.start, hit.cue.end)
         self._grabbed = press.x() - first  # where on the cue the pointer holds it
         if hit.zone is not Zone.BODY:
-            self.shape = Qt.CursorShape.SizeHorCursor
+            self.shape, self.reach = Qt.CursorShape.SizeHorCursor, 3  # a handle
 
     def move(self, where: QPoint, held: Held) -> None:
         hit, cue = self._hit, self._hit.cue

@@ -32,6 +32,7 @@ class Drag:
     """What is dragged. Points are in the coordinates of what is painted, scrolling included."""
 
     shape = _Qt.CursorShape.ClosedHandCursor  # of the pointer, while it is under way
+    reach = 0  # pixels from which on it is one; 0: as far as the system asks for
 
     def __init__(self, document: Document) -> None:
         self._document = document
@@ -108,8 +109,10 @@ class Hand(QObject):
     def move(self, where: QPoint, held: Held) -> None:
         """The pointer moved with the button down."""
         if self.drag is None:
-            far = (where - self._press).manhattanLength() >= QApplication.startDragDistance()
-            if self._armed is None or not far:
+            if self._armed is None:
+                return
+            reach = self._armed.reach or QApplication.startDragDistance()
+            if (where - self._press).manhattanLength() < reach:
                 return
             self.drag, self._armed, self._click = self._armed, None, None
         self.drag.move(where, held)

@@ -52,11 +52,12 @@ class GridMouse(QObject):
 
     fret_chosen = Signal(int)  # to be written at the cursor
     beat_cut = Signal(int)  # into so many steps
+    name_wanted = Signal(object, int, object, QRect)  # Named, whose, the widget and where on it
     hinted = Signal(str)  # what a drag would do; "" when there is none
 
     def __init__(self, grid: Grid, document: Document) -> None:
         super().__init__(grid)
-        self._grid, self._document = grid, document
+        self._grid, self.document = grid, document
         self.places = Places(grid)
         self.scroller = Scroller(grid)
         self.hand = Hand(self, document)
@@ -103,13 +104,13 @@ class GridMouse(QObject):
         before = (grid.here, grid.anchor)
         if event.modifiers() & SHIFT:
             self._extend(cell)
-            self.hand.press(where, Band(self._document, grid, before))
+            self.hand.press(where, Band(self.document, grid, before))
             return
         hit = self.places.note(where)
         if grid.selects(cell) and (hit is None or hit.zone is Zone.BODY):
             self.hand.press(
                 where,
-                CarrySelection(self._document, grid, cell),
+                CarrySelection(self.document, grid, cell),
                 lambda: self._point(cell),
             )
             return
@@ -123,7 +124,7 @@ class GridMouse(QObject):
         cell: Cursor,
         before: tuple[Cursor, Cursor | None],
     ) -> Drag:
-        document, grid = self._document, self._grid
+        document, grid = self.document, self._grid
         if hit is not None:
             if hit.zone is Zone.END:
                 return Stretch(document, grid, hit.spot)
@@ -280,7 +281,7 @@ class GridMouse(QObject):
 
     def offer_frets(self) -> None:
         """Open the frets over the cursor's cell, the likeliest under the pointer."""
-        grid, lesson = self._grid, self._document.lesson
+        grid, lesson = self._grid, self.document.lesson
         here = grid.here
         section, part = lesson.sections[here.section], lesson.parts[here.part]
         setup = setup_in(section, part)

@@ -185,6 +185,7 @@ class CarrySelection(Drag):
 class Stretch(Drag):
     """The end of a note, to a line between steps; the note never vanishes."""
 
+    reach = 3  # pixels: it is a handle
     shape = Qt.CursorShape.SizeHorCursor
 
     def __init__(self, document: Document, grid: Grid, spot: Spot) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from enum import Enum
 
 from PySide6.QtCore import QEvent, QRect, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent
@@ -11,10 +12,18 @@ from PySide6.QtWidgets import QLineEdit, QWidget
 _OWN_KEYS = (Qt.Key.Key_Escape, Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
+class Named(Enum):
+    """What has a name."""
+
+    LETTER = "letter"  # of a section
+    SECTION = "section"
+    PART = "part"
+
+
 class NameEdit(QLineEdit):
     """One line over the name; ``keep`` takes it and says whether it could be kept."""
 
-    closed = Signal()
+    closed = Signal(bool)  # whether it had the keys
 
     def __init__(
         self, home: QWidget, over: QWidget, place: QRect, name: str, keep: Callable[[str], bool]
@@ -74,6 +83,7 @@ class NameEdit(QLineEdit):
         """Take it away; once."""
         if self._open:
             self._open = False
+            had_keys = self.hasFocus()
             self.hide()
-            self.closed.emit()
+            self.closed.emit(had_keys)
             self.deleteLater()

@@ -40,6 +40,7 @@ def tones(cents: int) -> str:
 class DrawShape(Drag):
     """From one note: to another a slide, upward a bend."""
 
+    reach = 3  # pixels: it is a handle
     shape = Qt.CursorShape.CrossCursor
 
     def __init__(self, document: Document, grid: Grid, hit: NoteHit) -> None:
