@@ -10,7 +10,11 @@ from chalkfret.desk.settings_window.rows import GROUPS, Row
 if TYPE_CHECKING:
     from chalkfret.desk.window import Window
 
-PROVIDERS = ("chalkfret.desk.themes", "chalkfret.desk.languages")
+PROVIDERS = (
+    "chalkfret.desk.themes",
+    "chalkfret.desk.languages",
+    "chalkfret.desk.riffs.eye_settings",
+)
 """Modules with a ``settings_rows(window) -> list[Row]``."""
 
 
