@@ -18,7 +18,7 @@ from msgspec import Struct
 
 from chalkfret.files.text_tab.heads import read_meter
 from chalkfret.files.text_tab.lengths import ticks_of
-from chalkfret.files.text_tab.lines import ENDING, TIMES, spans_at, words_at
+from chalkfret.files.text_tab.lines import ENDING, TIMES, spans_at, words_at, words_behind
 from chalkfret.files.text_tab.marks import Cell, cell_at, core_at
 from chalkfret.files.text_tab.staves import Staff
 from chalkfret.model import Fault, Mark, Meter, Sign, Tremolo, Vibrato, fault, in_order
@@ -118,15 +118,17 @@ def _without_tails(staff: Staff) -> tuple[list[str], list[int]]:
     texts, times = [], []
     for line in staff.strings:
         text = " " * (line.start + 1) + line.text[line.start :]
-        cut = text.rfind("|")
-        tail = text[cut + 1 :].strip() if cut > line.start + 1 else ""
-        if tail and (match := TIMES.fullmatch(tail)):
+        cut = words_behind(text)
+        if (match := TIMES.fullmatch(text[cut:].strip())) is not None:
             times.append(int(next(filter(None, match.groups()))))
-            text = text[: cut + 1]
-        elif tail and "-" not in tail and "=" not in tail and tail not in "+:*o":
-            text = text[: cut + 1]
-        texts.append(text.rstrip())
+        texts.append(text[:cut].rstrip())
     return texts, times
+
+
+def words_at_the_end(staff: Staff) -> list[tuple[int, str]]:
+    """The lines behind whose last bar line words stand, and the words."""
+    found = [(line.number, line.text[words_behind(line.text) :].strip()) for line in staff.strings]
+    return [(number, text) for number, text in found if text and not TIMES.fullmatch(text)]
 
 
 def _repeat_by_tail(bars: list[RawBar], tails: list[int]) -> None:
@@ -213,7 +215,10 @@ def _take_lanes(
             if kind == "rhythm":
                 piece.lengths.append((here, ticks_of(word) or 0))
             elif kind == "count":
+                here += word.startswith("(")
                 piece.counted.append((here, word.strip("()").lower()))
+                if word.startswith("("):  # counted, not played
+                    piece.rests.append(here)
             elif kind == "strokes":
                 mark = _STROKES[word.lower()] if word != "V" else Sign.UP_STROKE
                 piece.above.append((here, here, mark))

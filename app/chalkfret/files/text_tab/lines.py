@@ -31,6 +31,7 @@ _MARGIN: Final = re.compile(
     r"\s*(?P<sep>[):\]]?\s*(?=[|+\-:]))"
 )
 _BODY: Final = frozenset("-|0123456789hHpPbBrRsStTxXvVmLduz/\\~^()<>[]{}=*o.:'+ ½¼1fl")
+_SCRAP: Final = re.compile(r"[-=0-9xXhp/\\~b()<>]*[-=][-=0-9xXhp/\\~b()<>]*")
 _FULL_WORDS: Final = re.compile(r"full|½|¼|tr")
 _SPAN_WORD: Final = re.compile(
     r"(?P<PM>P\.?\s?M\.?)|(?P<ring>let ring|l\.\s?r\.|LR\b|ring)|(?P<TP>T\.?P\.?)", re.IGNORECASE
@@ -83,16 +84,14 @@ def _line(number: int, raw: str, text: str) -> Line:
         return plain
     match = _MARGIN.match(text)
     if match is None:
-        return plain
+        return Line(number, raw, text, 0) if _SCRAP.fullmatch(text.rstrip("|")) else plain
     named = match["name"] or match["number"] or ""
     start = match.end() if match["sep"] or match.end() else 0
     body = text[start:]
     if "-" not in body and "=" in body and body.count("=") > 3:
         text = text[:start] + body.replace("=", "-")
         body = text[start:]
-    tail = body.rstrip()
-    cut = tail.rfind("|")
-    judged = tail[: cut + 1] if cut > 0 and "-" not in tail[cut:] else tail
+    judged = body[: words_behind(body)].rstrip()
     judged = _FULL_WORDS.sub("", judged)
     strange = sum(1 for sign in judged if sign not in _BODY)
     ruled = judged.count("-") + judged.count("|") + judged.count("=")
@@ -105,6 +104,15 @@ def _line(number: int, raw: str, text: str) -> Line:
     if not sure and strange:
         return plain
     return Line(number, raw, text, start, named, sure)
+
+
+def words_behind(text: str) -> int:
+    """The column behind a string's last bar line from which words follow it; else its length."""
+    cut = text.rfind("|") + 1
+    tail = text[cut:]
+    is_tab = not tail.strip(" :*o") or tail.rstrip()[-1] == "+" or "--" in tail
+    is_tab = is_tab or _SCRAP.fullmatch(tail) is not None
+    return cut if cut > 1 and not is_tab else len(text)
 
 
 def lane_of(text: str) -> str:

@@ -8,7 +8,7 @@ from typing import Final
 from msgspec import Struct, field
 from msgspec.structs import replace
 
-from chalkfret.files.text_tab.bars import RawBar, bars_of
+from chalkfret.files.text_tab.bars import RawBar, bars_of, words_at_the_end
 from chalkfret.files.text_tab.carried import plain_setup_of, plain_text
 from chalkfret.files.text_tab.guess import lowest_on_top, said_tuning, tuning_of
 from chalkfret.files.text_tab.heads import INDENT, TITLES, Fields, read_capo, read_setup
@@ -60,6 +60,11 @@ class _Part(Struct):
     names: list[str] = field(default_factory=list)  # low to high
     label: str = ""
 
+    @property
+    def is_named(self) -> bool:
+        """Whether its strings are named by their notes and not by numbers."""
+        return bool(self.names) and not any(name.isdigit() for name in self.names)
+
 
 class _Section(Struct):
     letter: str = ""
@@ -107,7 +112,7 @@ class _Reader:
         if not any(section.rows for section in self.sections):
             return Reading(None, (fault("tab_nothing"), *self.faults[:_FAULTS_MAX]))
         lesson = self._lesson()
-        named = any(part.setup is not None or all(part.names) for part in self.parts)
+        named = any(part.setup is not None or part.is_named for part in self.parts)
         if self.guessed:
             self.faults.append(fault("tab_lengths_from_spacing", bars=self.guessed))
         if not (named or self.said):
@@ -137,15 +142,14 @@ class _Reader:
             row = self.section.rows.setdefault(self._part_for(0, ""), [])
             row += [RawBar(line.number, []) for _ in range(rests)]
             return
-        self._words(line)
+        self._words(line.number, raw.strip())
 
-    def _words(self, line: Line) -> None:
-        """Keep a line that says nothing to us; one fault for lines that follow each other."""
-        self.section.words.append(line.raw.strip())
-        if line.number != self.last_words + 1:
-            self.faults.append(fault("tab_words_kept", line=line.number,
-                                     text=_one_line(line.raw.strip(), 40)))  # fmt: skip
-        self.last_words = line.number
+    def _words(self, line: int, text: str) -> None:
+        """Keep words that say nothing to us; one fault for lines that follow each other."""
+        self.section.words.append(text)
+        if line != self.last_words + 1:
+            self.faults.append(fault("tab_words_kept", line=line, text=_one_line(text, 40)))
+        self.last_words = line
 
     def _label(self, raw: str) -> bool:
         label, colon, text = raw.partition(": ")
@@ -266,6 +270,8 @@ class _Reader:
         if all(names) and not part.names:
             part.names = names if turned else names[::-1]
         bars = bars_of(staff, self.faults)
+        for number, text in words_at_the_end(staff):
+            self._words(number, text)
         if turned:
             for bar in bars:
                 for piece in bar.pieces:

@@ -148,6 +148,8 @@ def _clusters(piece: Piece) -> list[Cluster]:
                 out[-1][1].append((string, cell))
                 continue
         out.append((cell.at, [(string, cell)]))
+    if piece.ragged:  # none of its columns is sure: the middle of them counts
+        out = [(int(sum(c.at for _, c in row) / len(row) + 0.5), row) for _, row in out]
     taken = {at for at, _ in out}
     out += [(at, []) for at in sorted(set(piece.rests) - taken)]
     return sorted(out, key=lambda cluster: cluster[0])
@@ -159,15 +161,23 @@ def _onsets(piece: Piece, clusters: list[Cluster], head: BarHead) -> list[int]:
     anchors = _anchors(piece, head)
     best: tuple[float, list[int]] | None = None
     if anchors:
-        best = _snapped(spots, _between(anchors), ticks, ticks / max(1, piece.width))
+        size = ticks / max(1, piece.width)
+        best = _snapped(spots, _between(anchors), ticks, size, piece.ragged)
     else:
         wide = [any(cell.fret > 9 for _, cell in cells) for _, cells in clusters]
         for pad in range(min(3, spots[0] + 1)):
-            for tail in (0, 1):
+            for tail in (0, 1, -1):
                 for narrowed in {False, any(wide)}:
-                    found = _shared(spots, wide, piece.width - pad - tail, pad, narrowed, head)
+                    found = _shared(
+                        spots, wide, piece.width - pad - tail, pad, narrowed, head, piece.ragged
+                    )
                     if found is not None:
-                        cost = found[0] + (0.004, 0.0, 0.01)[pad] + 0.012 * tail + 0.004 * narrowed
+                        cost = (
+                            found[0]
+                            + (0.004, 0.0, 0.01)[pad]
+                            + 0.012 * abs(tail)
+                            + 0.004 * narrowed
+                        )
                         if best is None or cost < best[0]:
                             best = cost, found[1]
     if best is not None:
@@ -176,7 +186,13 @@ def _onsets(piece: Piece, clusters: list[Cluster], head: BarHead) -> list[int]:
 
 
 def _shared(
-    spots: list[int], wide: list[bool], columns: int, pad: int, narrowed: bool, head: BarHead
+    spots: list[int],
+    wide: list[bool],
+    columns: int,
+    pad: int,
+    narrowed: bool,
+    head: BarHead,
+    ragged: bool,
 ) -> tuple[float, list[int]] | None:
     """The columns shared out over the bar; ``narrowed`` takes a second digit for no column."""
     if narrowed:
@@ -186,22 +202,25 @@ def _shared(
     if columns <= spots[-1] - pad:
         return None
     size = head.ticks / columns
-    found = _snapped(spots, lambda spot: (spot - pad) * size, head.ticks, size)
+    found = _snapped(spots, lambda spot: (spot - pad) * size, head.ticks, size, ragged)
     odd = 0.0 if columns % len(head.beats) == 0 else 0.02
     return None if found is None else (found[0] + odd, found[1])
 
 
 def _snapped(
-    spots: list[int], place: Callable[[int], float], ticks: int, size: float
+    spots: list[int], place: Callable[[int], float], ticks: int, size: float, ragged: bool
 ) -> tuple[float, list[int]] | None:
-    """The cheapest step that keeps the columns apart: its cost, and the onsets."""
+    """The cheapest step that keeps the columns apart: its cost, and the onsets.
+
+    The columns of a ragged bar say little, so that fine steps cost more there.
+    """
     best: tuple[float, list[int]] | None = None
     for step, cost in _STEPS:
         onsets = [round(place(spot) / step) * step for spot in spots]
         if onsets[0] < 0 or onsets[-1] >= ticks or any(b <= a for a, b in pairwise(onsets)):
             continue
         bent = [(onset - place(spot)) / size for onset, spot in zip(onsets, spots, strict=True)]
-        cost += sum(one * one for one in bent) / len(bent)
+        cost = cost * (5 if ragged else 1) + sum(one * one for one in bent) / len(bent)
         if best is None or cost < best[0]:
             best = cost, onsets
     return best
