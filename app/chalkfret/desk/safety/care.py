@@ -73,10 +73,10 @@ class Care(QObject):
         self.save: Save | None = None
         self.lost: dict[Path, Any] = {}  # lost work that waits for a decision, in any window
         self.expected = ANYTHING  # the digest of the file at the document's path, where it is known
+        self.slow_ms = SLOW_MS
         self._ours: set[str] = set()  # digests of saves that were left and came through
         self._slow = QTimer(self)
         self._slow.setSingleShot(True)
-        self._slow.setInterval(SLOW_MS)
         self._slow.timeout.connect(self.slow)
         self._seen.connect(self._file_seen)
         self._troubled.connect(self.journal_troubled)
@@ -182,7 +182,7 @@ class Care(QObject):
         work.finished.connect(self._ended)
         work.failed.connect(self._broke)
         work.start()
-        self._slow.start()
+        self._slow.start(self.slow_ms)
         self.save_changed.emit()
 
     def leave_save(self) -> None:
