@@ -198,6 +198,10 @@ class Registry(QObject):
         """The action with the keys in force."""
         return self._entries[action_id].action
 
+    def where(self, action_id: str) -> str:
+        """The place where its keys work, "" for everywhere."""
+        return self._entries[action_id].where
+
     def entries(self) -> Iterator[tuple[Action, str]]:
         """Every action with the name of the place where its keys work."""
         for entry in self._entries.values():

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from chalkfret.desk.actions import Registry
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.announcing import announce
 
@@ -31,11 +32,10 @@ def in_colour(label: QLabel, look: Look, colour: str) -> None:
 class PageWord(QPushButton):
     """One word of the row of pages; the page that is shown is underlined in ochre."""
 
-    def __init__(self, look: Look, text: str, tip: str) -> None:
+    def __init__(self, look: Look, text: str) -> None:
         super().__init__()
         self._look = look
         self.setText(text)
-        self.setToolTip(tip)
         self.setAccessibleName(text)
         self.setCheckable(True)
         self.setAutoExclusive(True)  # one of a few, to those who hear it too
@@ -61,7 +61,10 @@ class PageWord(QPushButton):
 
 
 class PageRow(QWidget):
-    """The pages as a row of words, with the lesson's name at the right."""
+    """The pages as a row of words, with the lesson's name at the right.
+
+    ``words``: for each page the action that brings it, and what it is called.
+    """
 
     chosen = Signal(int)
 
@@ -71,8 +74,9 @@ class PageRow(QWidget):
         self._layout = QHBoxLayout(self)
         self._layout.setSpacing(0)
         self._group = QButtonGroup(self)
-        for index, (text, tip) in enumerate(words):
-            word = PageWord(look, text, tip)
+        self._ids = [action_id for action_id, _text in words]
+        for index, (_id, text) in enumerate(words):
+            word = PageWord(look, text)
             self._group.addButton(word, index)
             self._layout.addWidget(word)
         self._layout.addStretch(1)
@@ -97,6 +101,11 @@ class PageRow(QWidget):
             self._group.setExclusive(False)  # which would keep one checked
             shown.setChecked(False)
             self._group.setExclusive(True)
+
+    def show_tips(self, registry: Registry) -> None:
+        """Say the keys of the pages."""
+        for index, action_id in enumerate(self._ids):
+            self._group.button(index).setToolTip(registry.qaction(action_id).toolTip())
 
     def show_title(self, title: str) -> None:
         """Say which lesson is open."""

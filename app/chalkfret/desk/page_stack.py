@@ -45,9 +45,11 @@ class PageStack(QStackedWidget):
 
     def show_empty(self, lines: Sequence[Line]) -> None:
         """Say what to do first."""
-        if self._empty is None:
-            self._empty = EmptyState(self._look, lines)
-            self.addWidget(self._empty)
+        if self._empty is not None:
+            self.removeWidget(self._empty)
+            self._empty.deleteLater()
+        self._empty = EmptyState(self._look, lines)  # anew: its keys may be others
+        self.addWidget(self._empty)
         self.page_id = ""
         self.setCurrentWidget(self._empty)
 

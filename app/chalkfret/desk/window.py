@@ -12,10 +12,13 @@ from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QSizePolicy, QVBoxLayout
 
 from chalkfret.desk.actions import Registry
 from chalkfret.desk.document import Document
+from chalkfret.desk.first_lines import first_lines
 from chalkfret.desk.frame import Foot, PageRow
 from chalkfret.desk.keys.chosen import KeyChoices
+from chalkfret.desk.leading import to_spot
 from chalkfret.desk.lesson_files import SUFFIX, LessonFiles
 from chalkfret.desk.look import Look
+from chalkfret.desk.naming import show_name, show_undo
 from chalkfret.desk.page_stack import PageStack
 from chalkfret.desk.pages import PAGES
 from chalkfret.desk.safety.at_window import Safety
@@ -26,6 +29,7 @@ from chalkfret.model.start import new_lesson
 from chalkfret.words.text import _
 
 if TYPE_CHECKING:
+    from chalkfret.desk.find.line import FindLine
     from chalkfret.desk.notice import Notice
     from chalkfret.desk.remarks import Remarks
     from chalkfret.desk.settings_window.window import SettingsWindow
@@ -66,6 +70,7 @@ class Window(QMainWindow):
         self._when_painted: list[Callable[[], object]] = []
         self._settings_window: SettingsWindow | None = None
         self.keys_sheet: QWidget | None = None
+        self.find_line: FindLine | None = None
         self._make_frame()
         self.safety = Safety(self)
         add_window_actions(self)
@@ -75,12 +80,12 @@ class Window(QMainWindow):
         self.setAcceptDrops(True)
         self._name()
         self._name_undo()
+        self._row.show_tips(self.registry)
 
     # Frame
 
     def _make_frame(self) -> None:
-        tips = [(_(entry.title), f"{_(entry.title)} ({entry.key})") for entry in PAGES]
-        self._row = PageRow(self.look, tips)
+        self._row = PageRow(self.look, [(f"page_{entry.id}", _(entry.title)) for entry in PAGES])
         self._stack = PageStack(self.document, self.look, self.registry)
         body = QWidget()
         self._body = QVBoxLayout(body)
@@ -112,6 +117,7 @@ class Window(QMainWindow):
         stack.brought.connect(self._page_brought)
         stack.placed.connect(self.foot.show_place)
         stack.all_made.connect(self._look_for_remarks)
+        self.registry.changed.connect(self._show_new_keys)
 
     def _give_settings(self, page: QWidget) -> None:
         if hasattr(page, "take_settings"):
@@ -144,6 +150,16 @@ class Window(QMainWindow):
         """Whether a lesson is open."""
         return self._stack.has_lesson
 
+    @property
+    def is_empty(self) -> bool:
+        """Whether it is said what to do first, in the place of a lesson."""
+        return self._stack.is_empty
+
+    @property
+    def page_area(self) -> QWidget:
+        """Where the pages are, for what is shown over them."""
+        return self._stack
+
     def is_shown(self, page_id: str) -> bool:
         """Whether this page is at the front."""
         return self._stack.page_id == page_id
@@ -166,6 +182,17 @@ class Window(QMainWindow):
         self._name()
         QTimer.singleShot(0, self._stack, self._stack.make_next)
 
+    def _name(self) -> None:
+        show_name(self, self._row)
+
+    def _name_undo(self) -> None:
+        show_undo(self)
+
+    def _show_new_keys(self) -> None:
+        self._row.show_tips(self.registry)
+        if self._stack.is_empty:
+            self.show_empty()
+
     def _look_for_remarks(self) -> None:
         self.remarks.look_later()
 
@@ -173,25 +200,7 @@ class Window(QMainWindow):
 
     def show_empty(self) -> None:
         """Say what to do first."""
-        self._stack.show_empty(
-            (
-                (
-                    _("New lesson"),
-                    _("Begin with one guitar and four empty bars: Ctrl+N."),
-                    self.files.new,
-                ),
-                (
-                    _("Open a lesson"),
-                    _("Choose a file (Ctrl+O), or drop one on this window."),
-                    self.files.choose,
-                ),
-                (
-                    _("Open a demo"),
-                    _("Look round in a copy of a finished lesson; nothing can be spoilt."),
-                    self._open_demo,
-                ),
-            )
-        )
+        self._stack.show_empty(first_lines(self))
         self._row.show_page(None)
         self.foot.show_place("")
         self._name()
@@ -207,15 +216,6 @@ class Window(QMainWindow):
     def begin_with(self, path: Path) -> None:
         """Open the first lesson; where it cannot be opened, say so over the empty state."""
         self.files.open(path, otherwise=self.show_empty)
-
-    def _open_demo(self) -> None:
-        from chalkfret.places import DEMO_LESSONS
-
-        demos = sorted(DEMO_LESSONS.glob(f"*{SUFFIX}"))
-        if demos:
-            self.files.open_copy(demos[0])
-        else:
-            self.document.said.emit(_("There are no demo lessons in this installation."))
 
     # One window takes the place of another
 
@@ -241,28 +241,7 @@ class Window(QMainWindow):
             self.show_settings()
             self.settings_window.show_group(standing.settings)
 
-    # Words about the lesson
-
-    def _name(self) -> None:
-        if self._stack.is_empty:
-            self.setWindowTitle("Chalkfret")
-            self.setWindowFilePath("")
-            self._row.show_title("")
-            return
-        path, title = self.document.path, self.document.lesson.head.title
-        name = path.stem if path is not None else title or _("New lesson")
-        self.setWindowTitle(f"{name}[*] – Chalkfret")
-        self.setWindowModified(self.document.dirty)
-        self.setWindowFilePath(str(path) if path else "")
-        self._row.show_title(title if title != name else "")
-
-    def _name_undo(self) -> None:
-        undo = self.document.undo_stack
-        for action_id, word, text in (
-            ("undo", _("&Undo"), undo.undoText()),
-            ("redo", _("&Redo"), undo.redoText()),
-        ):
-            self.registry.qaction(action_id).setText(f"{word} {text}".rstrip())
+    # What is said above the page and at the foot
 
     def _show_faults(self, path: str, sentences: list[str]) -> None:
         heading = _("{name} cannot be opened").format(name=Path(path).name)
@@ -301,15 +280,7 @@ class Window(QMainWindow):
         return self._remarks
 
     def _go_to(self, spot: Spot) -> None:
-        """Show a cell of the grid."""
-        from chalkfret.desk.riffs.cursor import Cursor, kept
-        from chalkfret.desk.riffs.page import RiffsPage
-
-        self.show_page("riffs")
-        riffs = self.page("riffs")
-        cursor = Cursor(spot.section, spot.bar, spot.onset, spot.part, spot.course)
-        if isinstance(riffs, RiffsPage):
-            riffs.grid.move_to(kept(self.document.lesson, cursor))
+        to_spot(self, spot)
 
     # What the actions do
 
@@ -337,6 +308,14 @@ class Window(QMainWindow):
     def show_settings(self) -> None:
         """Show the settings, where they were looked at last."""
         self.settings_window.come()
+
+    def show_find(self) -> None:
+        """Show the line that finds anything by its words."""
+        from chalkfret.desk.find.line import FindLine
+
+        if self.find_line is None:
+            self.find_line = FindLine(self)
+        self.find_line.come()
 
     def show_keys(self) -> None:
         """The list of every key; made anew, since the pages may have brought more."""

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QMenu
 
 from chalkfret.desk.actions import Action
 from chalkfret.desk.pages import PAGES
+from chalkfret.desk.text_files import TextFiles
 from chalkfret.desk.themes import theme_actions
 from chalkfret.words.text import N_, _
 
@@ -32,6 +33,7 @@ def _opening(window: Window) -> list[Action]:
     return [
         Action("new", _("&New"), ("Ctrl+N",), _LESSON, files.new),
         Action("open", _("&Open …"), ("Ctrl+O",), _LESSON, files.choose),
+        Action("read_text", _("Read a text &tab …"), (), _LESSON, TextFiles(window).choose),
     ]
 
 
@@ -52,13 +54,17 @@ def _recent_menu(window: Window) -> QMenu:
 
 def _keeping(window: Window) -> list[Action]:
     files, has = window.files, window.has_lesson
+    why = _("Open a lesson first.")
     return [
-        Action("save", _("&Save"), ("Ctrl+S",), _LESSON, files.save, has, separated=True),
-        Action("save_as", _("Save &as …"), ("Ctrl+Shift+S",), _LESSON, files.save_as, has),
+        Action("save", _("&Save"), ("Ctrl+S",), _LESSON, files.save, has, why=why,
+               separated=True),
+        Action("save_as", _("Save &as …"), ("Ctrl+Shift+S",), _LESSON, files.save_as, has,
+               why=why),
         *window.safety.actions(),
-        Action("close", _("&Close the lesson"), ("Ctrl+W",), _LESSON, window.close_lesson, has),
+        Action("close", _("&Close the lesson"), ("Ctrl+W",), _LESSON, window.close_lesson, has,
+               why=why),
         Action("remarks", _("&Remarks"), ("Shift+F8",), _LESSON,
-               lambda: window.remarks.open(), has, separated=True),
+               lambda: window.remarks.open(), has, why=why, separated=True),
         Action("settings", _("Settin&gs …"), ("Ctrl+,",), _LESSON, window.show_settings,
                separated=True),
         Action("quit", _("&Quit"), ("Ctrl+Q",), _LESSON, window.close, separated=True),
@@ -68,9 +74,11 @@ def _keeping(window: Window) -> list[Action]:
 def _undoing(window: Window) -> list[Action]:
     undo = window.document.undo_stack
     return [
-        Action("undo", _("&Undo"), ("Ctrl+Z",), _EDIT, undo.undo, undo.canUndo),
-        Action("redo", _("&Redo"), ("Ctrl+Shift+Z", "Ctrl+Y"), _EDIT, undo.redo, undo.canRedo),
-    ]
+        Action("undo", _("&Undo"), ("Ctrl+Z",), _EDIT, undo.undo, undo.canUndo,
+               why=_("There is nothing to undo.")),
+        Action("redo", _("&Redo"), ("Ctrl+Shift+Z", "Ctrl+Y"), _EDIT, undo.redo, undo.canRedo,
+               why=_("There is nothing to do again.")),
+    ]  # fmt: skip
 
 
 def _viewing(window: Window) -> list[Action]:
@@ -90,5 +98,6 @@ def _viewing(window: Window) -> list[Action]:
         *theme_actions(window.look, window.settings),
         Action("full_screen", _("&Full screen"), ("F11",), _VIEW, window.turn_full_screen,
                checked=window.isFullScreen, separated=True),
+        Action("find", _("&Find anything"), ("Ctrl+F",), _HELP, window.show_find),
         Action("keys", _("&Keys"), ("F1",), _HELP, window.show_keys),
     ]  # fmt: skip

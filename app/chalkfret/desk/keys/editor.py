@@ -149,7 +149,7 @@ class KeysEditor(QWidget):
         if action is None:
             return _("Choose an action, then press Enter to change its key.")
         if action.run is None:
-            return _("These keys are a gesture of the hand and cannot be changed.")
+            return _("This is a gesture of the hand and cannot be changed.")
         if self.choices.is_changed(action.id) and not action.keys:
             return _("This has no key now.")
         return ""
