@@ -59,13 +59,18 @@ class DrawShape(Drag):
 
     def move(self, where: QPoint, held: Held) -> None:
         self._pointer = where
-        aside = self._grid.metrics.step // 2
-        self._slides = not self._rect.left() - aside <= where.x() <= self._rect.right() + aside
+        self._slides = self._is_aside(where)
         if self._slides:
             self._most = 0
             self._slide(where)
         else:
             self._bend(where, held)
+
+    def _is_aside(self, where: QPoint) -> bool:
+        """Whether the pointer goes sideways: off the note, and where it went up, well off it."""
+        went_up = self._knob.y() - where.y() > 100 * self._per_cent
+        aside = self._grid.metrics.step if went_up else 0
+        return not self._rect.left() - aside <= where.x() <= self._rect.right() + aside
 
     def _slide(self, where: QPoint) -> None:
         self._other = None

@@ -134,7 +134,7 @@ class DragTempo(StripDrag):
         self._pointer = where
         tempo = self._section.head.tempo
         have = tempo.end if self._at_end and tempo.end is not None else tempo.start
-        up = (self._press.y() - where.y()) / (self._m.unit / 8)
+        up = (self._press.y() - where.y()) / max(1, self._m.unit // 8)  # a pixel of 100 % a beat
         beats = have + (round(up) / _FINE if held & CTRL else round(up))
         beats = round(min(limits.TEMPO_MAX, max(limits.TEMPO_MIN, beats)), 1)
         self._tempo = replace(tempo, end=beats) if self._at_end else replace(tempo, start=beats)

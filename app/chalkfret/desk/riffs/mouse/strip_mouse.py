@@ -52,6 +52,7 @@ class StripMouse(QObject):
         self.hand = Hand(self, document)
         self._hovered: tuple[int, Part] | None = None
         self._last = QPoint()
+        self._looking = False  # the bars in small are being gone along
         self.hand.changed.connect(self._repaint)
         self.hand.hinted.connect(self.hinted)
 
@@ -80,6 +81,9 @@ class StripMouse(QObject):
         if found is None:
             return
         index, part = found
+        self._looking = part is Part.BODY and self._go_along()
+        if self._looking:
+            return
         self._strip.chosen.emit(index)
         drag = _DRAGS[part](self._document, self._strip, self._metrics(), index, self._last)
         self.hand.press(self._last, drag)
@@ -87,15 +91,25 @@ class StripMouse(QObject):
     def move(self, event: QMouseEvent) -> None:
         """The pointer moved."""
         self._last = event.position().toPoint()
-        if event.buttons():
+        if self._looking:
+            self._go_along()
+        elif event.buttons():
             self.hand.move(self._last, event.modifiers())
         else:
             self._hover()
 
     def release(self, event: QMouseEvent) -> None:
         """A button came up."""
+        self._looking = False
         if event.button() is Qt.MouseButton.LeftButton and self.hand.release():
             self._strip.reckon()
+
+    def _go_along(self) -> bool:
+        """Show the bar in small that is under the pointer; False where there is none."""
+        place = self._strip.place_at(self._last)
+        if place is not None:
+            self._strip.placed.emit(*place)
+        return place is not None
 
     def double_click(self, event: QMouseEvent) -> None:
         """The letter or the name there is edited."""
