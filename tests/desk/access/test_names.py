@@ -31,7 +31,8 @@ def value_of(one):
 def test_everything_that_can_be_used_has_a_name(window, monkeypatch, tmp_path):
     bad = {}
     tour = Tour(window, lambda scene, root: bad.update({scene: nameless(root)}), monkeypatch)
-    tour.all(tmp_path / "bad.chalkfret")
+    tour.pages(tmp_path / "bad.chalkfret")
+    tour.actions()
     assert len(bad) > 8, "the tour has seen little"
     found = [f"{scene}: {one}" for scene, some in bad.items() for one in some]
     assert not found, "\n".join(found)

@@ -31,8 +31,8 @@ class Tour:
             monkeypatch.setattr(QFileDialog, name, lambda *_args, **_more: ("", ""))
         monkeypatch.setattr(QFileDialog, "getExistingDirectory", lambda *_args, **_more: "")
 
-    def all(self, bad_file: Path) -> None:
-        """Everything: the empty state, a file that cannot be read, the pages, every action."""
+    def pages(self, bad_file: Path) -> None:
+        """The empty state, a file that cannot be read, every page."""
         window = self._window
         window.show_empty()
         self.stop("no lesson")
@@ -44,7 +44,6 @@ class Tour:
         for page in PAGES:
             window.show_page(page.id)
             self.stop(page.id)
-        self.actions()
 
     def actions(self) -> None:
         """Every action where its keys work, with a lesson that is put back after it."""

@@ -112,6 +112,8 @@ class Choices(QWidget):
         group = Group(self._look, _("What"))
         self.sheet = self._box(_("Sheet (PDF)"), "sheet")
         group.add_wide(self.sheet)
+        self.text = self._box(_("Tab as plain text"), "text")
+        group.add_wide(self.text)
         self.clicks: dict[Click, QCheckBox] = {}
         for click, words in said(_CLICKS).items():
             box = self.clicks[click] = QCheckBox(words)

@@ -188,6 +188,8 @@ def what_words(lesson: Lesson, output: Output) -> str:
     request = output.request
     if output.kind is Kind.PDF:
         words = [_("sheet")]
+    elif output.kind is Kind.TEXT:
+        words = [_("tab as plain text")]
     else:
         words = [
             {

@@ -19,6 +19,7 @@ class Wishes(Struct, frozen=True):
     """Kinds of files, their division, and how previews are played; speeds in percent."""
 
     sheet: bool = True
+    text: bool = False
     clicks: tuple[Click, ...] = (Click.WITH,)  # a preview for each
     whole: bool = True
     each_section: bool = False
@@ -52,6 +53,8 @@ def _requests(lesson: Lesson, wishes: Wishes, left: Left, folder: Path) -> Itera
     for sections, parts in _divisions(lesson, wishes, left):
         if wishes.sheet:
             yield Request(folder, (Kind.PDF,), sections, parts, paper=wishes.paper)
+        if wishes.text:
+            yield Request(folder, (Kind.TEXT,), sections, parts)
         for click in wishes.clicks:
             for speed in wishes.speeds:
                 yield Request(

@@ -1,21 +1,31 @@
-"""Notes on the system's clipboard: a clip as JSON under our own type."""
+"""Notes on the system's clipboard: as a clip under a type of our own, and as tab for all others."""
 
 from __future__ import annotations
 
+from msgspec.structs import replace
 from PySide6.QtCore import QMimeData
 from PySide6.QtGui import QGuiApplication
 
-from chalkfret.edits.clip import Clip
+from chalkfret.desk.document import Document
+from chalkfret.desk.riffs import cursor as moves
+from chalkfret.desk.riffs.grid import Grid
+from chalkfret.edits import Clip, Span, bars, sections, selection
+from chalkfret.model import Fault, Lesson, setup_in
+from chalkfret.model.limits import TEXT_MAX
+from chalkfret.words.text import _, ngettext
 
 MIME = "application/x-chalkfret-clip+json"
+_SAID = 3  # sentences about what was not read; the foot has one line
 
 
-def put(clip: Clip) -> None:
-    """Lay a clip on the clipboard."""
+def put(lesson: Lesson, span: Span) -> None:
+    """Lay what is selected on the clipboard."""
     from chalkfret.files.clip import dumps
+    from chalkfret.files.text_tab.pasting import selected_text
 
     data = QMimeData()
-    data.setData(MIME, dumps(clip))
+    data.setData(MIME, dumps(selection.copy(lesson, span)))
+    data.setText(selected_text(lesson, span))
     QGuiApplication.clipboard().setMimeData(data)
 
 
@@ -30,3 +40,76 @@ def take() -> Clip | None:
         return loads(bytes(data.data(MIME).data()))
     except ValueError:
         return None
+
+
+def paste_text(document: Document, grid: Grid) -> None:
+    """Read the clipboard's text as tab and write its notes at the cursor, as one step.
+
+    They go into the cursor's part, from the step where the cursor is or the selection begins; the
+    section gets the bars it needs. Words that could not be read are added to its teacher's notes.
+    """
+    from chalkfret.files.text_tab import read_text
+    from chalkfret.files.text_tab.pasting import pasting
+
+    text = QGuiApplication.clipboard().text()
+    if not text.strip():
+        document.said.emit(_("The clipboard holds no notes: copy some in a grid first."))
+        return
+    lesson = document.lesson
+    start = min(grid.anchor or grid.here, grid.here, key=lambda one: one.time)
+    section, part = lesson.sections[start.section], lesson.parts[start.part]
+    found = pasting(read_text(text), setup_in(section, part), part.name)
+    clip = found.clip
+    if clip is None:
+        document.said.emit(_what_was_read(0, found.faults))
+        return
+    behind = moves.behind(lesson, start)
+    if behind:
+        start = replace(start, bar=start.bar + 1, tick=0)
+
+    def edit(before: Lesson) -> Lesson:
+        roomy = bars.insert(before, start.section, start.bar) if behind else before
+        after = selection.paste(roomy, start.spot, clip, grow=True)
+        return _with_words(after, start.section, found.words)
+
+    said = _("Paste tab in section {section}, bar {bar}").format(
+        section=section.head.letter, bar=start.bar + 1
+    )
+    if document.attempt(said, edit):
+        grid.move_to(moves.after_typing(document.lesson, start, clip.length))
+        document.said.emit(_what_was_read(found.notes, found.faults))
+
+
+def _with_words(lesson: Lesson, section: int, words: str) -> Lesson:
+    """The lesson with words added to a section's notes, as far as they fit."""
+    if not words:
+        return lesson
+    notes = lesson.sections[section].head.notes
+    joined = f"{notes}\n\n{words}" if notes else words
+    return sections.set_head(lesson, section, notes=joined[: max(TEXT_MAX, len(notes))])
+
+
+def _what_was_read(notes: int, faults: tuple[Fault, ...]) -> str:
+    """What was read and what was not, as sentences."""
+    from chalkfret.words.sentences import sentence
+
+    told = []
+    if notes:
+        told.append(
+            ngettext(
+                "{count} note is read from the text.",
+                "{count} notes are read from the text.",
+                notes,
+            ).format(count=notes)
+        )
+    told += [sentence(fault) for fault in faults[:_SAID]]
+    more = len(faults) - _SAID
+    if more > 0:
+        told.append(
+            ngettext(
+                "There is {count} more thing to look at.",
+                "There are {count} more things to look at.",
+                more,
+            ).format(count=more)
+        )
+    return " ".join(told)

@@ -281,24 +281,24 @@ class NoteActions:
     def _copy(self) -> None:
         from chalkfret.desk.riffs.clipboard import put
 
-        put(selection.copy(self._document.lesson, self._grid.span))
+        put(self._document.lesson, self._grid.span)
 
     def _cut(self) -> None:
         from chalkfret.desk.riffs.clipboard import put
 
         lesson, span = self._document.lesson, self._grid.span
-        after, clip = selection.cut(lesson, span)
-        put(clip)
+        after = selection.clear_span(lesson, span)
+        put(lesson, span)
         words = place_words(lesson, span.start.section, span.start.bar)
         text = _("Cut notes in section {section}, bar {bar}").format(**words)
         self._document.apply(text, after)
 
     def _paste(self) -> None:
-        from chalkfret.desk.riffs.clipboard import take
+        from chalkfret.desk.riffs.clipboard import paste_text, take
 
         clip = take()
         if clip is None:
-            self._document.said.emit(_("The clipboard holds no notes: copy some in a grid first."))
+            paste_text(self._document, self._grid)
             return
         grid, lesson = self._grid, self._document.lesson
         start = min(grid.anchor or grid.here, grid.here, key=lambda one: one.time)
