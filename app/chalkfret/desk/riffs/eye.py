@@ -13,6 +13,8 @@ from chalkfret.desk.riffs import cursor as moves
 from chalkfret.desk.riffs.differences_list import DifferencesList
 from chalkfret.desk.riffs.go_to import GoToLine, Target
 from chalkfret.desk.riffs.grid import Grid
+from chalkfret.desk.riffs.strip import SectionStrip
+from chalkfret.desk.riffs.strip_picture import ViewEdge
 from chalkfret.desk.settings import Kept, Settings
 from chalkfret.words.text import N_, _
 
@@ -22,15 +24,22 @@ _KEEP_MS = 400  # a pinch has many small steps: only where it ends is kept
 class Eye(QObject):
     """Owns the lines that open under the grid, and remembers how large the grid is shown."""
 
-    def __init__(self, document: Document, look: Look, grid: Grid) -> None:
+    def __init__(
+        self, document: Document, look: Look, grid: Grid, strip: SectionStrip
+    ) -> None:
         super().__init__(grid)
-        self._document, self._grid = document, grid
+        self._document, self._grid, self._strip = document, grid, strip
         self.go_to = GoToLine(document, look)
         self.differences = DifferencesList(document, grid.comparison, look)
         self.go_to.chosen.connect(self._go)
         self.go_to.left.connect(grid.setFocus)
         self.differences.chosen.connect(self._go_to_difference)
         self.differences.closed.connect(grid.setFocus)
+        strip.placed.connect(self._go_to_bar)
+        strip.stepped.connect(self._go_by_bars)
+        across = grid.horizontalScrollBar()
+        for moved in (across.valueChanged, across.rangeChanged, document.replaced):
+            moved.connect(self._frame_view)
         self._settings: Kept[Settings] | None = None
         self._later = QTimer(self)
         self._later.setSingleShot(True)
@@ -103,8 +112,32 @@ class Eye(QObject):
         ]  # fmt: skip
 
     def _go(self, target: Target) -> None:
+        self._go_to_bar(target.section, target.bar)
+
+    # The bird's-eye view in the strip
+
+    def _go_to_bar(self, section: int, bar: int) -> None:
         grid = self._grid
-        grid.move_to(moves.at(self._document.lesson, grid.here, target.section, target.bar))
+        grid.move_to(moves.at(self._document.lesson, grid.here, section, bar))
+
+    def _go_by_bars(self, way: int) -> None:
+        grid, lesson = self._grid, self._document.lesson
+        move = moves.bar_on if way > 0 else moves.bar_back
+        grid.move_to(move(lesson, replace(grid.here, tick=0)) or grid.here)
+
+    @Slot()
+    def _frame_view(self) -> None:
+        first, last = self._grid.sight.columns
+        self._strip.show_view(self._edge(first), self._edge(last))
+
+    def _edge(self, column: float) -> ViewEdge:
+        columns, lesson = self._grid.grid_model.columns, self._document.lesson
+        section, bar, tick = columns.place(int(column))
+        if column >= columns.total:
+            tick = lesson.sections[section].bars[bar].head.ticks
+        return ViewEdge(section, bar, tick)
+
+    # Differences
 
     def _go_to_difference(self, section: int, bar: int, part: int) -> None:
         grid = self._grid

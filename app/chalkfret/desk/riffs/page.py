@@ -52,7 +52,7 @@ class RiffsPage(QWidget):
         self.grid = Grid(document, look)
         self.typist = Typist(document, self.grid)
         Teller(document, self.grid)
-        self.eye = Eye(document, look, self.grid)
+        self.eye = Eye(document, look, self.grid, self.strip)
         self._section_actions = SectionActions(document, self.grid)
         self.panel = SectionPanel(
             document,

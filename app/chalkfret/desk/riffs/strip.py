@@ -12,25 +12,24 @@ from PySide6.QtGui import (
     QMouseEvent,
     QPainter,
     QPaintEvent,
-    QPolygonF,
     QWheelEvent,
 )
 from PySide6.QtWidgets import QAbstractSlider, QSizePolicy, QToolTip
 
 from chalkfret.desk.document import Document
-from chalkfret.desk.look import Look, mixed
+from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.announcing import announce
 from chalkfret.desk.pieces.dress import follow
 from chalkfret.desk.riffs.metrics import Metrics
 from chalkfret.desk.riffs.mouse.strip_mouse import StripMouse
 from chalkfret.desk.riffs.spoken import section_spoken
-from chalkfret.desk.riffs.strip_words import section_text, tempo_text
-from chalkfret.model import QUARTER, Lesson, Section, Tempo
+from chalkfret.desk.riffs.strip_picture import StripPicture, ViewEdge
+from chalkfret.desk.riffs.strip_words import clock_text, section_text, tempo_text
+from chalkfret.model import QUARTER, Lesson, Part, Section, Tempo
 from chalkfret.words.music import key_words
 from chalkfret.words.text import _
 
 _LEAST_UNITS = 4  # a short section can still be seen and hit
-_LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 
 
 class Block(NamedTuple):
@@ -72,12 +71,6 @@ def widths(seconds: list[float], room: int, least: int) -> list[float]:
     return [least + spare * one / total for one in seconds]
 
 
-def clock_text(seconds: float) -> str:
-    """``1:52``."""
-    whole = round(seconds)
-    return f"{whole // 60}:{whole % 60:02d}"
-
-
 class SectionStrip(QAbstractSlider):
     """All sections; a click or the arrow keys choose one.
 
@@ -86,13 +79,17 @@ class SectionStrip(QAbstractSlider):
     """
 
     chosen = Signal(int)
+    placed = Signal(int, int)  # a bar of a section, both from 0, to be shown
+    stepped = Signal(int)  # to the next bar (1) or the one before (-1)
     left = Signal()
 
     def __init__(self, document: Document, look: Look) -> None:
         super().__init__()
         self._document, self._look = document, look
-        self._blocks: list[Block] = []
-        self._shown: list[Section] = []
+        self.picture = StripPicture(look)
+        self.blocks: list[Block] = []
+        self.sections: list[Section] = []  # as they are shown, which may be a moment old
+        self.parts: tuple[Part, ...] = ()
         self.mouse = StripMouse(self, document, look)
         self.setMouseTracking(True)
         self.setAccessibleName(_("Sections"))
@@ -115,34 +112,40 @@ class SectionStrip(QAbstractSlider):
         self.updateGeometry()
         self.update()
 
+    @property
+    def here(self) -> int:
+        """The section in which the teacher is working, from 0."""
+        return self._document.section
+
     def sizeHint(self) -> QSize:
-        return QSize(self._look.unit(60), self._look.unit(9))
+        return QSize(self._look.unit(60), self._look.unit(10))
 
     def _changed(self, before: Lesson, after: Lesson) -> None:
-        if before.sections is not after.sections:
+        if before.sections is not after.sections or before.parts is not after.parts:
             self._later.start()
 
     def reckon(self) -> None:
         """Reckon the blocks of the sections that differ."""
         sections = self._document.lesson.sections
         known = {
-            id(section): block for section, block in zip(self._shown, self._blocks, strict=True)
+            id(section): block for section, block in zip(self.sections, self.blocks, strict=True)
         }
         blocks = [known.get(id(section)) or block_of(section) for section in sections]
-        self._shown = list(sections)
-        if blocks != self._blocks or not self._blocks:
-            self._blocks = blocks
+        self.sections, self.parts = list(sections), self._document.lesson.parts
+        self.picture.forget_all_but(self.sections)
+        if blocks != self.blocks or not self.blocks:
+            self.blocks = blocks
         self._moved()
 
     def _moved(self) -> None:
-        index, count = min(self._document.section, len(self._shown) - 1), len(self._shown)
+        index, count = min(self._document.section, len(self.sections) - 1), len(self.sections)
         self.blockSignals(True)  # the teacher is there already
         self.setRange(1, count)
         self.setValue(index + 1)
         self.blockSignals(False)
         spoken = _("{section}, {number} of {count}").format(
             section=section_spoken(
-                self._document.lesson, self._shown[index], self._blocks[index].seconds
+                self._document.lesson, self.sections[index], self.blocks[index].seconds
             ),
             number=index + 1,
             count=count,
@@ -154,7 +157,7 @@ class SectionStrip(QAbstractSlider):
         self.update()
 
     def _words(self, section: Section) -> str:
-        index = self._shown.index(section)
+        index = self.sections.index(section)
         naming = self._document.lesson.head.note_naming
         key = section.head.key
         words = [section_text(section), tempo_text(section.head.tempo)]
@@ -162,7 +165,7 @@ class SectionStrip(QAbstractSlider):
             words.append(key_words(key, naming))
         if section.head.times > 1:
             words.append(_("{times} times").format(times=section.head.times))
-        words.append(clock_text(self._blocks[index].seconds))
+        words.append(clock_text(self.blocks[index].seconds))
         words.extend(cue.label for cue in section.head.cues)
         return " · ".join(words)
 
@@ -173,7 +176,7 @@ class SectionStrip(QAbstractSlider):
         unit = self._look.unit
         least = unit(_LEAST_UNITS)
         room = self.width() - unit(2)
-        across = widths([block.seconds for block in self._blocks], room, least)
+        across = widths([block.seconds for block in self.blocks], room, least)
         edges = [unit(1) + round(x) for x in (0, *accumulate(across))]
         top, height = unit(1), self.height() - unit(1.5)
         return [QRect(left, top, right - left, height) for left, right in pairwise(edges)]
@@ -181,23 +184,20 @@ class SectionStrip(QAbstractSlider):
     def paintEvent(self, event: QPaintEvent) -> None:
         look, painter = self._look, QPainter(self)
         painter.fillRect(event.rect(), look.colour("panel"))
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        for index, (rect, edge) in enumerate(zip(self.rects(), self.tempo_lines(), strict=True)):
-            if rect.intersects(event.rect()):
-                self._block(painter, index, rect, edge)
+        self.picture.paint(painter, self, event.rect())
         self.mouse.paint(painter)
         painter.end()
 
     def tempo_lines(self) -> list[tuple[QPointF, QPointF]]:
         """The upper edge of each section's block: its tempo, where it begins and where it ends."""
-        speeds = [speed for block in self._blocks for speed in (block.start, block.end)]
+        speeds = [speed for block in self.blocks for speed in (block.start, block.end)]
         slow, fast = min(speeds), max(speeds)
         return [
             (
                 QPointF(rect.left() + 1.0, self._top(rect, block.start, slow, fast)),
                 QPointF(rect.right() - 1.0, self._top(rect, block.end, slow, fast)),
             )
-            for rect, block in zip(self.rects(), self._blocks, strict=True)
+            for rect, block in zip(self.rects(), self.blocks, strict=True)
         ]
 
     def _top(self, rect: QRect, speed: float, slow: float, fast: float) -> float:
@@ -205,73 +205,20 @@ class SectionStrip(QAbstractSlider):
         share = 0.5 if fast == slow else (speed - slow) / (fast - slow)
         return rect.bottom() - rect.height() * (0.62 + 0.38 * share)
 
-    def _block(
-        self, painter: QPainter, index: int, rect: QRect, edge: tuple[QPointF, QPointF]
-    ) -> None:
-        look, m, block = self._look, self.metrics, self._blocks[index]
-        here = index == self._document.section
-        start, end = edge
-        left, right, bottom = start.x(), end.x(), float(rect.bottom())
-        first, last = start.y(), end.y()
-        shape = QPolygonF(
-            [
-                QPointF(left, first),
-                QPointF(right, last),
-                QPointF(right, bottom),
-                QPointF(left, bottom),
-            ]
-        )
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(mixed(m.lines, m.surface, 0.35) if not here else m.surface)
-        painter.drawPolygon(shape)
-        painter.setPen(m.cursor_pen if here else m.soft_pen)
-        painter.drawLine(QPointF(left, first), QPointF(right, last))
-        if here:
-            painter.fillRect(QRect(round(left), rect.bottom() - 2, round(right - left), 3), m.ochre)
-        for share in block.flags:
-            x = left + (right - left) * min(1.0, share)
-            top = first + (last - first) * share
-            painter.setPen(m.soft_pen)
-            painter.drawLine(QPointF(x, top - look.unit(0.75)), QPointF(x, top + look.unit(1)))
-            flag = [
-                QPointF(0, 0),
-                QPointF(look.unit(0.75), look.unit(0.3)),
-                QPointF(0, look.unit(0.6)),
-            ]
-            painter.setBrush(m.soft)
-            painter.drawPolygon(QPolygonF(flag).translated(x, top - look.unit(0.75)))
-        self._text(painter, index, rect, max(first, last), here)
-        if here and self.hasFocus():
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.setPen(look.colour("blue"))
-            painter.drawRect(rect.adjusted(0, 0, -1, -1))
-
-    def _text(self, painter: QPainter, index: int, rect: QRect, top: float, here: bool) -> None:
-        m, head = self.metrics, self._shown[index].head
-        unit = m.unit
-        box = QRect(rect.left() + unit, round(top) + 2, rect.width() - unit - 4, 0)
-        box.setBottom(rect.bottom() - 3)
-        painter.setPen(m.ochre if here else m.ink)
-        painter.setFont(m.strong_font)
-        painter.drawText(box, _LEFT, head.letter)
-        taken = m.strong_fm.horizontalAdvance(head.letter) + unit
-        room = box.width() - taken
-        if room < unit * 3:
+    def show_view(self, first: ViewEdge, last: ViewEdge) -> None:
+        """Frame the bars from ``first`` to ``last``: what the grid shows."""
+        if self.picture.view == (first, last):
             return
-        words = head.name if head.times == 1 else f"{head.name}  ×{head.times}".strip()
-        painter.setPen(m.ink_pen)
-        painter.setFont(m.text_font)
-        text = m.text_fm.elidedText(words, Qt.TextElideMode.ElideRight, room)
-        line = QRect(box.left() + taken, box.top(), room, box.height())
-        painter.drawText(line, _LEFT, text)
-        needed = m.text_fm.horizontalAdvance(text) + unit * 2
-        time = clock_text(self._blocks[index].seconds)
-        if room - needed > m.sign_fm.horizontalAdvance(time):
-            painter.setPen(m.soft_pen)
-            painter.setFont(m.sign_font)
-            painter.drawText(
-                line, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, time
-            )
+        before = self.picture.frame(self)
+        self.picture.view = (first, last)
+        after = self.picture.frame(self)
+        if before != after:
+            self.update(before)
+            self.update(after)
+
+    def place_at(self, where: QPoint) -> tuple[int, int] | None:
+        """Section and bar, from 0, of a point among the bars in small; None beside them."""
+        return self.picture.place_at(self, where)
 
     # Events
 
@@ -303,7 +250,12 @@ class SectionStrip(QAbstractSlider):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if self.mouse.key(event):
             return
-        here, last = self._document.section, len(self._shown) - 1
+        if event.modifiers() == Qt.KeyboardModifier.ControlModifier:
+            steps = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}.get(Qt.Key(event.key()))
+            if steps is not None:
+                self.stepped.emit(steps)
+                return
+        here, last = self._document.section, len(self.sections) - 1
         targets = {
             Qt.Key.Key_Left: max(0, here - 1),
             Qt.Key.Key_Right: min(last, here + 1),
@@ -334,6 +286,6 @@ class SectionStrip(QAbstractSlider):
         if isinstance(event, QHelpEvent) and event.type() is QEvent.Type.ToolTip:
             index = self.section_at(event.pos())
             if index is not None:
-                QToolTip.showText(event.globalPos(), self._words(self._shown[index]), self)
+                QToolTip.showText(event.globalPos(), self._words(self.sections[index]), self)
             return True
         return super().event(event)

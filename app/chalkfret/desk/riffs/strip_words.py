@@ -27,3 +27,9 @@ def tempo_text(tempo: Tempo) -> str:
 def section_text(section: Section) -> str:
     """``A Opening``."""
     return f"{section.head.letter} {section.head.name}".rstrip()
+
+
+def clock_text(seconds: float) -> str:
+    """``1:52``."""
+    whole = round(seconds)
+    return f"{whole // 60}:{whole % 60:02d}"
