@@ -90,7 +90,8 @@ class PartsRow(QWidget):
             button.hide()
             button.deleteLater()
         for index, name in enumerate(names):
-            word = PageWord(self._look, name, _("Show the strings of {part}").format(part=name))
+            word = PageWord(self._look, name)
+            word.setToolTip(_("Show the strings of {part}").format(part=name))
             self._group.addButton(word, index)
             self._words.addWidget(word)
         self._words.removeWidget(self.add_part)
