@@ -179,3 +179,17 @@ def test_a_folder_that_cannot_be_made_is_refused(tmp_path):
     (tmp_path / "file").write_bytes(b"")
     (result,) = run(plan(MADE, "riff", Request(tmp_path / "file" / "x", (Kind.MIDI,))))
     assert result.faults[0].code == "export_no_folder"
+
+
+def test_text_tab_is_made_as_it_is_named(tmp_path):
+    wished = Request(tmp_path, (Kind.TEXT,), sections=(A,), speed=0.5)
+    outputs = plan(MADE, "riff", wished)
+    assert [output.path.name for output in outputs] == ["riff-A.txt"], "no speed: it is no preview"
+    (result,) = run(outputs)
+    assert result.faults == ()
+    text = outputs[0].path.read_text(encoding="utf-8")
+    assert len(text.encode()) == result.size
+    from chalkfret.files.text_tab import carried, read_text
+
+    kept = replace(MADE, sections=tuple(one for one in MADE.sections if one.id == A))
+    assert read_text(text).lesson == carried(kept)

@@ -21,9 +21,9 @@ _SAYS_TUNING: Final = re.compile(
     r"\b(tun(?:ing|ed)|stimmung|afinaci[oó]n)\b\s*(?:to|in|:|=|is)?\s*", re.IGNORECASE
 )
 _NAMED: Final = re.compile(
-    r"\b(?:double )?drop(?:ped)?[ -]?[a-g](?: ?(?:#|sharp|b\b|flat))?"
-    r"|\bopen [a-g](?: ?minor|m\b|6)?"
-    r"|\bdadgad\b|\b[a-g] ?(?:#|b|flat|sharp)? standard\b|\b(?:half|whole) step down\b"
+    r"\b(?:double )?drop(?:ped)?[ -]?[a-g](?: ?(?:#|sharp|b\b|flat))?(?![a-z])"
+    r"|\bopen [a-g](?: ?minor|m\b|6)?(?![a-z])"
+    r"|\bdadgad\b|\b[a-g] ?(?:#|b|flat|sharp)? standard\b|\b(?:half|whole)[ -]step down\b"
     r"|\bstandard tuning\b",
     re.IGNORECASE,
 )  # fmt: skip

@@ -62,7 +62,9 @@ def ticks_of(word: str) -> int | None:
     length = Fraction(_LETTERS[letter.lower()])
     if tuplet:
         length *= Fraction(_IN_THE_TIME_OF[int(tuplet)], int(tuplet))
-    if above and int(below):
+    if above:
+        if not int(below):
+            return None
         length *= Fraction(int(above), int(below))
     if dot:
         length *= Fraction(3, 2)

@@ -165,7 +165,8 @@ def _onsets(piece: Piece, clusters: list[Cluster], head: BarHead) -> list[int]:
         best = _snapped(spots, _between(anchors), ticks, size, piece.ragged)
     else:
         wide = [any(cell.fret > 9 for _, cell in cells) for _, cells in clusters]
-        for pad in range(min(3, spots[0] + 1)):
+        bracketed = spots[0] == 2 and any(cell.brackets for _, cell in clusters[0][1])
+        for pad in (2,) if bracketed else range(min(3, spots[0] + 1)):  # |-(5)- begins the bar
             for tail in (0, 1, -1):
                 for narrowed in {False, any(wide)}:
                     found = _shared(
