@@ -53,6 +53,21 @@ class Refusing(Disk):
         return self.calls[self.at - 1] if 0 < self.at <= len(self.calls) else ""
 
 
+class Choosing(Refusing):
+    """Refuses the calls of one name as long as it is ``on``."""
+
+    on = False
+
+    def __init__(self, name, code):
+        super().__init__(code=code)
+        self.name = name
+
+    def before(self, name):
+        if self.on and name == self.name:
+            self.at = len(self.calls) + 1
+        super().before(name)
+
+
 class Hanging(Disk):
     """Its ``at``-th call does not come back before ``go_on`` is set; or every call of a name."""
 

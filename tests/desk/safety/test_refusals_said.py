@@ -8,26 +8,11 @@ from chalkfret.files.trouble import BadFile
 from tests.desk.hands import files_done, press
 from tests.desk.safety.answers import asked, press_button
 from tests.desk.safety.conftest import LESSON
-from tests.faults.disks import REFUSALS, Refusing
+from tests.faults.disks import REFUSALS, Choosing
 
 pytestmark = pytest.mark.faults
 
 STEPS = ["read", "status", "may_write", "create", "write", "sync", "copy_permissions", "replace"]
-
-
-class Choosing(Refusing):
-    """Refuses one call by its name, below one folder, as long as it is ``on``."""
-
-    on = False
-
-    def __init__(self, name, code):
-        super().__init__(code=code)
-        self.name = name
-
-    def before(self, name):
-        if self.on and name == self.name:
-            self.at = len(self.calls) + 1
-        super().before(name)
 
 
 @pytest.mark.parametrize("name", STEPS)
