@@ -88,9 +88,9 @@ class Eye(QObject):
             return grid.isVisible()
 
         return [
-            Action("grid_larger", _("Notes &larger"), ("Ctrl++", "Ctrl+="), view,
+            Action("grid_larger", _("Notes &larger"), ("Alt++", "Alt+="), view,
                    lambda: sight.step(1), shown, separated=True),
-            Action("grid_smaller", _("Notes s&maller"), ("Ctrl+-",), view,
+            Action("grid_smaller", _("Notes s&maller"), ("Alt+-",), view,
                    lambda: sight.step(-1), shown),
             Action("grid_usual", _("Notes as large as the &rest"), ("Alt+0",), view,
                    lambda: sight.zoom_to(1.0), shown),
