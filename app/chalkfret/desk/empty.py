@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from chalkfret.desk.frame import in_colour
@@ -54,6 +55,16 @@ class EmptyState(QWidget):
                 self.setFocusProxy(button)
         self._column.addLayout(rows)
         self._column.addStretch(3)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        """Every line as high as its words, which a grid of rows does not ask for."""
+        self._column.activate()
+        for label in self._texts:
+            label.setMinimumHeight(label.heightForWidth(label.width()))
 
     def _dress(self) -> None:
         self._body.setMaximumWidth(self._look.unit(84))

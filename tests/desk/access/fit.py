@@ -1,4 +1,4 @@
-"""What does not fit in a window: texts with too little room, widgets over or outside one another."""
+"""What does not fit: texts with too little room, widgets over or outside one another."""
 
 from itertools import combinations
 
@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from chalkfret.desk.pieces.choice import Choice
 from chalkfret.desk.pieces.elided import Elided
 
 SMALLEST = (1024, 640)
@@ -61,26 +62,29 @@ def said(widget: QWidget) -> str:
 
 
 def _cut(widget: QWidget) -> list[str]:
-    need = _need(widget)
-    room = widget.width(), widget.height()
     if isinstance(widget, QComboBox):
-        option = QStyleOptionComboBox()
-        widget.initStyleOption(option)
-        field = widget.style().subControlRect(
-            QStyle.ComplexControl.CC_ComboBox,
-            option,
-            QStyle.SubControl.SC_ComboBoxEditField,
-            widget,
-        )
-        words = widget.fontMetrics().horizontalAdvance(widget.currentText())
-        if words > field.width() and not widget.toolTip():
-            return [f"{said(widget)}: {words} px of words in {field.width()}"]
+        return _cut_choice(widget)
     if isinstance(widget, QLineEdit):
         return _cut_field(widget)
     if isinstance(widget, QHeaderView):
         return _cut_header(widget)
+    need = _need(widget)
+    room = widget.width(), widget.height()
     if need[0] > room[0] or need[1] > room[1]:
         return [f"{said(widget)}: {room[0]} x {room[1]} px, needs {need[0]} x {need[1]}"]
+    return []
+
+
+def _cut_choice(box: QComboBox) -> list[str]:
+    """Long words end in dots, with the whole as the tip and in the list; short ones never."""
+    option = QStyleOptionComboBox()
+    box.initStyleOption(option)
+    kind, part = QStyle.ComplexControl.CC_ComboBox, QStyle.SubControl.SC_ComboBoxEditField
+    room = box.style().subControlRect(kind, option, part, box).width()
+    words = box.fontMetrics().horizontalAdvance(box.currentText())
+    may_be_cut = isinstance(box, Choice) and len(box.currentText()) > 16
+    if words > room and not may_be_cut:
+        return [f"{said(box)}: {words} px of {box.currentText()!r} in {room}"]
     return []
 
 

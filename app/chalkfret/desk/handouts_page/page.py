@@ -95,7 +95,7 @@ class HandoutsPage(QScrollArea):
         wide = self.width() >= self._look.unit(_WIDE_UNITS)
         way = QBoxLayout.Direction.LeftToRight if wide else QBoxLayout.Direction.TopToBottom
         self._columns.setDirection(way)
-        side = self._look.unit(_SIDE_UNITS)
+        side = max(self._look.unit(_SIDE_UNITS), self.choices.minimumSizeHint().width())
         self.choices.setMinimumWidth(side if wide else 0)
         self.choices.setMaximumWidth(side if wide else 16_777_215)
 

@@ -6,8 +6,17 @@ from collections.abc import Mapping
 from typing import Any
 
 from PySide6.QtCore import QElapsedTimer, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QWheelEvent
-from PySide6.QtWidgets import QApplication, QComboBox, QSizePolicy
+from PySide6.QtGui import QKeyEvent, QPaintEvent, QResizeEvent, QWheelEvent
+from PySide6.QtWidgets import (
+    QApplication,
+    QComboBox,
+    QSizePolicy,
+    QStyle,
+    QStyleOptionComboBox,
+    QStylePainter,
+)
+
+_WHOLE = 16  # letters that are never cut
 
 
 class Choice(QComboBox):
@@ -21,6 +30,7 @@ class Choice(QComboBox):
         self._word = ""  # what was typed so far to find one of the list
         self._since_key = QElapsedTimer()
         self.setAccessibleName(name)
+        self.currentTextChanged.connect(self._tell_whole)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         self.activated.connect(lambda index: self.chosen.emit(self._values[index]))
@@ -42,6 +52,7 @@ class Choice(QComboBox):
         self.addItems(list(words.values()))
         self.setCurrentIndex(self._values.index(shown) if shown in self._values else -1)
         self.blockSignals(False)
+        self._tell_whole()
 
     def _texts(self) -> list[str]:
         return [self.itemText(index) for index in range(self.count())]
@@ -91,10 +102,41 @@ class Choice(QComboBox):
         return -1
 
     def minimumSizeHint(self) -> QSize:
-        # The longest of its words may be cut where the page is narrow: the open list shows all.
-        hint = self.sizeHint()
-        least = self.fontMetrics().horizontalAdvance("x") * 9 + hint.height()
-        return QSize(min(least, hint.width()), hint.height())
+        # Long words may be cut where the page is narrow: the tip and the open list show all.
+        hint, texts, advance = self.sizeHint(), self._texts(), self.fontMetrics().horizontalAdvance
+        longest = max(map(advance, texts), default=0)
+        wanted = max((advance(text) for text in texts if len(text) <= _WHOLE), default=0)
+        return QSize(hint.width() - longest + wanted + 4, hint.height())
+
+    def _option(self) -> tuple[QStyleOptionComboBox, str]:
+        """How it is painted, and its words as far as there is room for them."""
+        option = QStyleOptionComboBox()
+        self.initStyleOption(option)
+        box = self.style().subControlRect(
+            QStyle.ComplexControl.CC_ComboBox,
+            option,
+            QStyle.SubControl.SC_ComboBoxEditField,
+            self,
+        )
+        end = Qt.TextElideMode.ElideRight
+        return option, self.fontMetrics().elidedText(option.currentText, end, box.width())
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        painter = QStylePainter(self)
+        option, words = self._option()
+        option.currentText = words
+        painter.drawComplexControl(QStyle.ComplexControl.CC_ComboBox, option)
+        painter.drawControl(QStyle.ControlElement.CE_ComboBoxLabel, option)
+        painter.end()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._tell_whole()
+
+    def _tell_whole(self) -> None:
+        """What is cut can be read as a tip."""
+        option, words = self._option()
+        self.setToolTip("" if words == option.currentText else option.currentText)
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         # The wheel scrolls the page: it must not change what happens to lie under the mouse.

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import QObject, Slot
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QLabel, QWidget
 
 from chalkfret.desk.look import HEADING, SMALL, Look
@@ -35,7 +36,7 @@ def heading(look: Look, text: str) -> QLabel:
 
 def small(look: Look, text: str = "") -> QLabel:
     """The smaller size of text, in the soft colour."""
-    label = _label(look, text, SMALL, "soft")
+    label = _label(look, text, SMALL, "soft", Wrapped)
     label.setWordWrap(True)
     return label
 
@@ -47,8 +48,26 @@ def strong(look: Look, text: str) -> QLabel:
     return label
 
 
-def _label(look: Look, text: str, scale: float, colour: str = "ink") -> QLabel:
-    label = QLabel(text)
+class Wrapped(QLabel):
+    """Words of several lines, as high as they are: not all layouts ask for that."""
+
+    def setText(self, text: str) -> None:
+        super().setText(text)
+        self._fit()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        if self.wordWrap():
+            self.setMinimumHeight(max(0, self.heightForWidth(self.width())))
+
+
+def _label(
+    look: Look, text: str, scale: float, colour: str = "ink", kind: type[QLabel] = QLabel
+) -> QLabel:
+    label = kind(text)
 
     def dress() -> None:
         label.setFont(look.font(scale))

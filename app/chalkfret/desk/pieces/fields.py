@@ -58,6 +58,11 @@ class Field(QLineEdit):
         self.textEdited.connect(self._take)
         self.editingFinished.connect(self._finish)
 
+    def setPlaceholderText(self, text: str) -> None:
+        """Show a hint while the field is empty; where it is cut, it can be read as a tip."""
+        super().setPlaceholderText(text)
+        self.setToolTip(text)
+
     @property
     def value(self) -> Any:
         """The value that holds."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtWidgets import QFormLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFormLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.dress import follow, small, strong
@@ -46,12 +46,19 @@ class Group(QWidget):
     def add(self, name: str, control: QWidget) -> None:
         """A control under its name; the name's Alt letter (``&``) leads to it."""
         label = small(self._look, name)
-        label.setWordWrap(False)
+        label.setWordWrap(bool(self._name_units))
         label.setBuddy(control.focusProxy() or control)
         if self._name_units:
-            width = self._name_units
-            follow(label, self._look, lambda: label.setFixedWidth(self._look.unit(width)))
+            follow(label, self._look, lambda: self._fit_name(label))
         self._form.addRow(label, control)
+
+    def _fit_name(self, label: QLabel) -> None:
+        """As wide as all names, or as the longest word of this one."""
+        words = label.text().replace("&", "").split()
+        longest = max(map(label.fontMetrics().horizontalAdvance, words), default=0)
+        width = max(self._look.unit(self._name_units), longest + 2)
+        label.setFixedWidth(width)
+        label.setMinimumHeight(label.heightForWidth(width))  # which a form does not ask for
 
     def add_wide(self, widget: QWidget) -> None:
         """Something as wide as the group."""

@@ -33,7 +33,6 @@ class SheetBar(QWidget):
         self.page = QLabel()
         self.sections = Choice(name=_("Go to a section"))
         self.sections.setPlaceholderText(_("first page"))
-        self.sections.setToolTip(_("Go to a section"))
         self.smaller = tool(look, "smaller", _("Smaller (Ctrl+−)"), quiet=True)
         self.larger = tool(look, "larger", _("Larger (Ctrl++)"), quiet=True)
         self.zoom = QLabel()

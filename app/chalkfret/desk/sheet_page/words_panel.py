@@ -124,7 +124,8 @@ class WordsPanel(QScrollArea):
         unit = self._look.unit
         self._column.setContentsMargins(unit(2), unit(2), unit(2), unit(2))
         self._column.setSpacing(unit(3))
-        self.setFixedWidth(unit(42))
+        needed = self._column.minimumSize().width() + self.verticalScrollBar().sizeHint().width()
+        self.setFixedWidth(max(unit(42), needed))
 
 
 def _read_line(text: str) -> str:

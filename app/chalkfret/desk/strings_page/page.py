@@ -101,8 +101,9 @@ class StringsPage(QScrollArea):
         wide = self.width() >= self._look.unit(_WIDE_UNITS)
         way = QBoxLayout.Direction.LeftToRight if wide else QBoxLayout.Direction.TopToBottom
         self._columns.setDirection(way)
-        self._side.setMaximumWidth(self._look.unit(_SIDE_UNITS) if wide else 16_777_215)
-        self._side.setMinimumWidth(self._look.unit(_SIDE_UNITS) if wide else 0)
+        side = max(self._look.unit(_SIDE_UNITS), self._side.minimumSizeHint().width())
+        self._side.setMaximumWidth(side if wide else 16_777_215)
+        self._side.setMinimumWidth(side if wide else 0)
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         # The page itself is no stop of Tab; who brings it to the front gets to its first task.

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QCheckBox
 
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
+from chalkfret.desk.pieces.beside import Beside
 from chalkfret.desk.pieces.choice import Choice
 from chalkfret.desk.pieces.dress import small
 from chalkfret.desk.pieces.fields import Field
@@ -23,7 +24,6 @@ from chalkfret.desk.riffs.panel.readers import (
     write_meter,
     write_optional,
 )
-from chalkfret.desk.riffs.panel.section_group import row_of
 from chalkfret.edits import bars, meters, repeats
 from chalkfret.model import BarHead, Lesson, Meter, Pause, PauseKind, Place, Section, limits
 from chalkfret.model.meter import usual_grouping
@@ -105,7 +105,7 @@ class BarsGroup(SectionGroup):
         self.add(_("Repeat, times in all"), self.times)
         self.add(_("Only in passes"), self.passes)
         self.add(_("Pickup, beats"), self.pickup)
-        self.add(_("Fermata, break (s)"), row_of(look, self.fermata, self.silence))
+        self.add(_("Fermata, break (s)"), Beside(look, self.fermata, self.silence))
         self.add(_("Sheet goes on"), self.break_after)
         self.add_wide(self.simile)
 

@@ -8,12 +8,12 @@ from PySide6.QtWidgets import QLabel, QPushButton
 
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
+from chalkfret.desk.pieces.beside import Beside
 from chalkfret.desk.pieces.choice import Choice
 from chalkfret.desk.pieces.fields import Unreadable
 from chalkfret.desk.riffs.panel.group import SectionGroup
 from chalkfret.desk.riffs.panel.knobs import KnobRows, with_knob
 from chalkfret.desk.riffs.panel.readers import place_reader, place_writer
-from chalkfret.desk.riffs.panel.section_group import row_of
 from chalkfret.desk.riffs.words import CUE_KINDS
 from chalkfret.edits import cues
 from chalkfret.model import Bar, Cue, CueKind, Place, Section, Setting, limits
@@ -59,11 +59,11 @@ class CuesGroup(SectionGroup):
         self.end.setPlaceholderText(_("the end"))
         self.knobs = KnobRows(look, self._field, self._set_knob, self._set_free)
         self._shown: tuple[str, CueKind] | None = None
-        self.add_wide(row_of(look, self.new, self.remove))
+        self.add_wide(Beside(look, self.new, self.remove))
         self.add(_("Cue"), self.list)
         self.add(_("Label"), self.label)
-        self.add(_("Kind, for"), row_of(look, self.kind, self.part))
-        self.add(_("From, to"), row_of(look, self.start, self.end))
+        self.add(_("Kind, for"), Beside(look, self.kind, self.part))
+        self.add(_("From, to"), Beside(look, self.start, self.end))
         for row in self.knobs.rows:
             self.add(_("Knob"), row)
         self.add(_("Knobs"), self.knobs.free)

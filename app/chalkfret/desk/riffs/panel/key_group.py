@@ -11,12 +11,12 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
+from chalkfret.desk.pieces.beside import Beside
 from chalkfret.desk.pieces.choice import Choice
 from chalkfret.desk.pieces.dress import follow
 from chalkfret.desk.riffs.metrics import Metrics
 from chalkfret.desk.riffs.panel.group import SectionGroup
 from chalkfret.desk.riffs.panel.readers import read_degrees, read_tonic
-from chalkfret.desk.riffs.panel.section_group import row_of
 from chalkfret.model import Key, Mode, NoteNaming, Section
 from chalkfret.model.pitch import pitch_class
 from chalkfret.theory.degrees import Role, role
@@ -112,7 +112,7 @@ class KeyGroup(SectionGroup):
             _("Degrees"), read_degrees, self._write_degrees, self._set_degrees
         )
         self.row = ScaleRow(look)
-        self.add(_("Tonic, scale"), row_of(look, self.tonic, self.scale))
+        self.add(_("Tonic, scale"), Beside(look, self.tonic, self.scale))
         self.add(_("Degrees"), self.degrees)
         self.add_wide(self.row)
         follow(self, look, lambda: self.tonic.setFixedWidth(look.unit(9)))

@@ -8,10 +8,10 @@ from collections.abc import Callable
 from PySide6.QtWidgets import QLabel, QWidget
 
 from chalkfret.desk.look import Look
+from chalkfret.desk.pieces.beside import Beside
 from chalkfret.desk.pieces.dress import small
 from chalkfret.desk.pieces.fields import Field, Unreadable
 from chalkfret.desk.riffs.panel.readers import number_reader, write_optional
-from chalkfret.desk.riffs.panel.section_group import row_of
 from chalkfret.model import Cue, CueKind, Setting, limits
 from chalkfret.model.knobs import KNOBS, Knob
 from chalkfret.words.figures import number_words
@@ -95,7 +95,7 @@ class KnobRows:
             unit.setWordWrap(False)
             self.fields.append(field)
             self.units.append(unit)
-            self.rows.append(row_of(look, field, unit))
+            self.rows.append(Beside(look, field, unit))
         self.free = make_field(_("Knobs"), read_settings, write_settings, set_free)
         self.free.setPlaceholderText(_("as in gain 7, tone 4.5"))
 

@@ -10,6 +10,7 @@ from msgspec import Struct
 
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
+from chalkfret.desk.pieces.beside import Beside
 from chalkfret.desk.pieces.choice import Choice
 from chalkfret.desk.pieces.dress import small
 from chalkfret.desk.pieces.fields import Unreadable
@@ -21,7 +22,6 @@ from chalkfret.desk.riffs.panel.readers import (
     whole_reader,
     write_optional,
 )
-from chalkfret.desk.riffs.panel.section_group import row_of
 from chalkfret.desk.riffs.words import mark_words, note_text
 from chalkfret.edits import marks, notes
 from chalkfret.edits.place import Spot
@@ -155,10 +155,10 @@ class NoteGroup(SectionGroup):
         )  # fmt: skip
         self.add_wide(self.what)
         self.add(_("Written as"), self.spelling)
-        self.add(_("Voice, finger"), row_of(look, self.voice, self.finger))
+        self.add(_("Voice, finger"), Beside(look, self.voice, self.finger))
         self.add(_("Bend, cents"), self.bend)
-        self.add(_("Trill fret, tremolo"), row_of(look, self.trill, self.tremolo))
-        self.add(_("Harmonic"), row_of(look, self.natural, self.artificial))
+        self.add(_("Trill fret, tremolo"), Beside(look, self.trill, self.tremolo))
+        self.add(_("Harmonic"), Beside(look, self.natural, self.artificial))
         self.natural.setToolTip(_("Natural: touched at this fret"))
         self.artificial.setToolTip(_("Artificial: touched so many frets above"))
 

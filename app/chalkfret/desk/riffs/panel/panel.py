@@ -89,12 +89,17 @@ class SectionPanel(QScrollArea):
         look = self._look
         self._column.setContentsMargins(look.unit(2), look.unit(1.5), look.unit(2), look.unit(2))
         self._column.setSpacing(look.unit(1.5))
-        self.setMinimumWidth(look.unit(_LEAST_UNITS))
+        self.setMinimumWidth(self._least())
+
+    def _least(self) -> int:
+        """The width in which no word of it is cut, in any language."""
+        self._column.activate()
+        needed = self._column.minimumSize().width() + self.verticalScrollBar().sizeHint().width()
+        return max(self._look.unit(_LEAST_UNITS), needed)
 
     def wide(self, room: int) -> int:
         """The width it would like in a page so wide."""
-        unit = self._look.unit
-        return max(unit(_LEAST_UNITS), min(unit(_WIDTH_UNITS), round(room * 0.34)))
+        return max(self._least(), min(self._look.unit(_WIDTH_UNITS), round(room * 0.34)))
 
     @property
     def _section(self) -> Section:

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QHBoxLayout, QWidget
-
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
+from chalkfret.desk.pieces.beside import Beside
 from chalkfret.desk.pieces.choice import Choice
 from chalkfret.desk.pieces.dress import follow
 from chalkfret.desk.pieces.fields import set_room
@@ -56,8 +55,8 @@ class SectionGroupNames(SectionGroup):
         self.difficulty.chosen.connect(
             lambda level: self._set(_("the difficulty"), difficulty=level)
         )
-        self.add(_("Letter, name"), row_of(look, self.letter, self.name))
-        self.add(_("Times, pause (s)"), row_of(look, self.times, self.pause))
+        self.add(_("Letter, name"), Beside(look, self.letter, self.name))
+        self.add(_("Times, pause (s)"), Beside(look, self.times, self.pause))
         self.add(_("Difficulty"), self.difficulty)
         follow(self, look, lambda: set_room(self.letter, "AAAA"))
 
@@ -68,15 +67,3 @@ class SectionGroupNames(SectionGroup):
         self.times.show_value(head.times)
         self.pause.show_value(head.pause_s)
         self.difficulty.show_value(head.difficulty)
-
-
-def row_of(look: Look, *widgets: QWidget) -> QWidget:
-    """Controls beside one another; the first one has the focus of the row."""
-    row = QWidget()
-    layout = QHBoxLayout(row)
-    layout.setContentsMargins(0, 0, 0, 0)
-    for widget in widgets:
-        layout.addWidget(widget)
-    row.setFocusProxy(widgets[0])
-    follow(row, look, lambda: layout.setSpacing(look.unit()))
-    return row

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QPushButton
 
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
+from chalkfret.desk.pieces.beside import Beside
 from chalkfret.desk.pieces.choice import Choice
 from chalkfret.desk.riffs.panel.group import SectionGroup
 from chalkfret.desk.riffs.panel.readers import (
@@ -19,7 +20,6 @@ from chalkfret.desk.riffs.panel.readers import (
     stepped,
     write_optional,
 )
-from chalkfret.desk.riffs.panel.section_group import row_of
 from chalkfret.desk.riffs.words import BEAT_UNITS, SWING_UNITS, TEMPO_SHAPES
 from chalkfret.model import Section, Swing, limits
 from chalkfret.words.figures import number_words
@@ -86,10 +86,10 @@ class TempoGroup(SectionGroup):
             self._swing_ratio,
             lambda ratio, count: stepped(1, 4)(ratio, count),
         )
-        self.add(_("Beats a minute"), row_of(look, self.start, self.tap))
+        self.add(_("Beats a minute"), Beside(look, self.start, self.tap))
         self.add(_("Beat"), self.unit)
-        self.add(_("Changing to"), row_of(look, self.end, self.shape))
-        self.add(_("Swing, ratio"), row_of(look, self.swing, self.ratio))
+        self.add(_("Changing to"), Beside(look, self.end, self.shape))
+        self.add(_("Swing, ratio"), Beside(look, self.swing, self.ratio))
 
     def show_section(self, section: Section) -> None:
         tempo, swing = section.head.tempo, section.head.swing
