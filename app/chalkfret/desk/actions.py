@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import cast
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -201,6 +202,17 @@ class Registry(QObject):
     def where(self, action_id: str) -> str:
         """The place where its keys work, "" for everywhere."""
         return self._entries[action_id].where
+
+    def at(self, key: str, focus: QWidget | None) -> str | None:
+        """The action that a key means while the keys are in ``focus``."""
+        key = canonical(key)
+        for action_id, entry in self._entries.items():
+            if entry.bound is None or key not in map(canonical, entry.action.keys):
+                continue
+            owner = cast(QWidget, entry.bound.parent())
+            if not entry.where or (focus and (owner is focus or owner.isAncestorOf(focus))):
+                return action_id
+        return None
 
     def entries(self) -> Iterator[tuple[Action, str]]:
         """Every action with the name of the place where its keys work."""

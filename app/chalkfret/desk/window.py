@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
 from PySide6.QtCore import QByteArray, QEvent, Qt, QTimer, Signal
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QSizePolicy, QVBoxLayout, QWidget
 
 from chalkfret.desk.actions import Registry
@@ -15,6 +15,7 @@ from chalkfret.desk.document import Document
 from chalkfret.desk.first_lines import first_lines
 from chalkfret.desk.frame import Foot, PageRow
 from chalkfret.desk.keys.chosen import KeyChoices
+from chalkfret.desk.keys.digit_row import DigitRow
 from chalkfret.desk.leading import to_spot
 from chalkfret.desk.lesson_files import SUFFIX, LessonFiles
 from chalkfret.desk.look import Look
@@ -71,6 +72,7 @@ class Window(QMainWindow):
         self._settings_window: SettingsWindow | None = None
         self.keys_sheet: QWidget | None = None
         self.find_line: FindLine | None = None
+        self._digit_row: DigitRow | None = None
         self._make_frame()
         self.safety = Safety(self)
         add_window_actions(self)
@@ -333,6 +335,11 @@ class Window(QMainWindow):
         self._when_painted.append(run)
 
     # Qt's events
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        if self._digit_row is None:
+            self._digit_row = DigitRow(self)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         super().paintEvent(event)

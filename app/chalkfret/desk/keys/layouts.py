@@ -3,9 +3,8 @@
 Conventions: a physical key is its X11 keycode, or its name where every keyboard has it (F5, Left);
 a press is that key with the modifiers held. A sequence is a portable one of a single press
 ("Ctrl+Shift+K"). Qt finds it by a press of the sign below Shift with all modifiers, or by Shift and
-the sign above it, without counting the Shift (possibleKeys of its keyboard mappers). Digits of the
-upper row are found by their place as well (``digit_row``), so that they need no Shift on a French
-keyboard.
+the sign above it, without counting the Shift (possibleKeys of its keyboard mappers). Digits with
+Ctrl or Alt are found by their place (``digit_row``), so that they need no Shift on a French one.
 
 The tables are those of xkeyboard-config 2.35.1 (X.Org, 2022), symbols/us, de, es and fr, variant
 "basic" each, first three levels; Windows and macOS differ in single signs behind AltGr only
@@ -64,13 +63,14 @@ class Layout:
             yield Press(sign, held)
             return
         alone, shifted = self._places
+        if sign in DIGIT_CODES and held & {CTRL, ALT}:
+            yield Press(DIGIT_CODES[sign], held)
+            return
         if sign in alone and sign != DEAD:
             yield Press(alone[sign], held)
         is_letter = shifted.get(sign) == alone.get(sign)
         if sign in shifted and SHIFT not in held and not is_letter and sign != DEAD:
             yield Press(shifted[sign], held | {SHIFT})
-        if sign in DIGIT_CODES and sign not in alone:
-            yield Press(DIGIT_CODES[sign], held)
 
 
 def _capital(sign: str) -> str:

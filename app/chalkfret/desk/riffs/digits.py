@@ -26,13 +26,14 @@ def digit_of(event: QKeyEvent) -> int | None:
     key = event.key()
     if Qt.Key.Key_0 <= key <= Qt.Key.Key_9:
         return key - Qt.Key.Key_0
-    placed = _by_place(event)
-    if placed is not None:
-        return placed
+    by_place = placed(event)
+    if by_place is not None:
+        return by_place
     return _US.get(chr(key)) if 0 < key < 128 else None
 
 
-def _by_place(event: QKeyEvent) -> int | None:
+def placed(event: QKeyEvent) -> int | None:
+    """The digit of the upper row on whose place the key is; None for a key elsewhere."""
     if sys.platform == "darwin":
         return _MAC.get(event.nativeVirtualKey()) if event.nativeScanCode() else None
     codes = _WINDOWS if sys.platform == "win32" else _X11
