@@ -31,7 +31,8 @@ _MARGIN: Final = re.compile(
     r"\s*(?P<sep>[):\]]?\s*(?=[|+\-:]))"
 )
 _BODY: Final = frozenset("-|0123456789hHpPbBrRsStTxXvVmLduz/\\~^()<>[]{}=*o.:'+ ½¼1fl")
-_SCRAP: Final = re.compile(r"[-=0-9xXhp/\\~b()<>]*[-=][-=0-9xXhp/\\~b()<>]*")
+_SCRAP: Final = frozenset("-=0123456789xXhp/\\~b()<>")
+_STRING_MAX: Final = 10_000  # characters; a longer line is no string
 _FULL_WORDS: Final = re.compile(r"full|½|¼|tr")
 _SPAN_WORD: Final = re.compile(
     r"(?P<PM>P\.?\s?M\.?)|(?P<ring>let ring|l\.\s?r\.|LR\b|ring)|(?P<TP>T\.?P\.?)", re.IGNORECASE
@@ -77,14 +78,14 @@ def _plain(raw: str) -> str:
 def _line(number: int, raw: str, text: str) -> Line:
     plain = Line(number, raw, text)
     if (
-        not text
+        not 0 < len(text) <= _STRING_MAX
         or _SPANS.fullmatch(text)
         or ("-" not in text and "|" not in text and "=" not in text and "+" not in text)
     ):
         return plain
     match = _MARGIN.match(text)
     if match is None:
-        return Line(number, raw, text, 0) if _SCRAP.fullmatch(text.rstrip("|")) else plain
+        return Line(number, raw, text, 0) if _is_scrap(text.rstrip("|")) else plain
     named = match["name"] or match["number"] or ""
     start = match.end() if match["sep"] or match.end() else 0
     body = text[start:]
@@ -106,12 +107,17 @@ def _line(number: int, raw: str, text: str) -> Line:
     return Line(number, raw, text, start, named, sure)
 
 
+def _is_scrap(text: str) -> bool:
+    """Whether a text can be a piece of a string, broken off anywhere."""
+    return set(text) <= _SCRAP and ("-" in text or "=" in text)
+
+
 def words_behind(text: str) -> int:
     """The column behind a string's last bar line from which words follow it; else its length."""
     cut = text.rfind("|") + 1
     tail = text[cut:]
     is_tab = not tail.strip(" :*o") or tail.rstrip()[-1] == "+" or "--" in tail
-    is_tab = is_tab or _SCRAP.fullmatch(tail) is not None
+    is_tab = is_tab or _is_scrap(tail)
     return cut if cut > 1 and not is_tab else len(text)
 
 

@@ -13,7 +13,7 @@ from chalkfret.files.text_tab.carried import plain_setup_of, plain_text
 from chalkfret.files.text_tab.guess import lowest_on_top, said_tuning, tuning_of
 from chalkfret.files.text_tab.heads import INDENT, TITLES, Fields, read_capo, read_setup
 from chalkfret.files.text_tab.lines import Line, lines_of
-from chalkfret.files.text_tab.marks import settle
+from chalkfret.files.text_tab.notes_read import notes_of
 from chalkfret.files.text_tab.staves import Staff, blocks_of
 from chalkfret.files.text_tab.timing import Timed, by_lengths, by_spacing
 from chalkfret.files.text_tab.words_read import bars_of_rest, heading, own_heading, take_fields
@@ -25,7 +25,6 @@ from chalkfret.model import (
     Fault,
     Lesson,
     LessonHead,
-    Mark,
     Note,
     Notes,
     Part,
@@ -34,12 +33,12 @@ from chalkfret.model import (
     SectionHead,
     Setup,
     fault,
-    in_order,
 )
 from chalkfret.model.limits import NAME_MAX, PARTS_MAX, SECTIONS_MAX, TEXT_MAX
 from chalkfret.model.repeats import too_long_played
 
 _FAULTS_MAX: Final = 200
+_SENSE_MAX: Final = 600  # characters; a longer line of words is neither a heading nor a field
 
 
 class Reading(Struct, frozen=True):
@@ -134,6 +133,9 @@ class _Reader:
             self.block = raw[:-1].lower()
             return
         follows = lines[line.number].raw if line.number < len(lines) else ""
+        if len(raw) > _SENSE_MAX:
+            self._words(line.number, raw.strip())
+            return
         if self._label(raw) or self._section_line(raw, follows) or self._setup_line(raw):
             return
         if take_fields(raw, self.section.fields):
@@ -348,7 +350,7 @@ class _Reader:
                 head = replace(head, pickup=ticks if 0 < ticks < head.ticks else None)
             rows: list[Notes] = []
             for part in range(len(self.parts)):
-                notes = _notes_of(timed.get(part), raws.get(part), before.setdefault(part, {}))
+                notes = notes_of(timed.get(part), raws.get(part), before.setdefault(part, {}))
                 before[part] = {n.course: n for n in notes if n.end == head.ticks}
                 rows.append(notes)
             bars.append(Bar(head, tuple(rows)))
@@ -377,36 +379,6 @@ class _Reader:
         found = by_spacing(raw, head)
         self.guessed += bool(found.cells)
         return found
-
-
-def _notes_of(timed: Timed | None, raw: RawBar | None, before: dict[int, Note]) -> Notes:
-    """The notes of a part's bar; ``before`` are those that sound up to its bar line."""
-    if timed is None or raw is None:
-        return ()
-    over = {number: _marks_above(raw, timed, number) for number in range(len(timed.events))}
-    ended = {(course, 0): note for course, note in before.items()}
-    notes: list[Note] = []
-    for number, string, cell in sorted(timed.cells, key=lambda one: one[:2]):
-        onset, course = timed.events[number].tick, string + 1
-        length = timed.end_of(number, string) - onset
-        plain = Note(onset, length, course, cell.fret, marks=in_order(over[number]))
-        note = settle(cell, plain, ended.get((course, onset)))
-        ended[course, note.end] = note
-        notes.append(note)
-    return tuple(sorted(notes, key=lambda note: (note.onset, note.course)))
-
-
-def _marks_above(raw: RawBar, timed: Timed, number: int) -> tuple[Mark, ...]:
-    event = timed.events[number]
-    piece = raw.pieces[event.piece]
-    near = [at for one in timed.events if one.piece == event.piece and (at := one.at) is not None]
-    return tuple(
-        mark
-        for first, last, mark in piece.above
-        if (first < last and first - 1 <= event.at <= last)
-        or (first == last and abs(event.at - first) <= 1
-            and abs(event.at - first) == min(abs(at - first) for at in near))
-    )  # fmt: skip
 
 
 def _continued(one: RawBar, two: RawBar) -> RawBar:

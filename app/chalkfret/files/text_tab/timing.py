@@ -47,17 +47,6 @@ class Timed(Struct, frozen=True):
     cells: list[tuple[int, int, Cell]]
     strings: list[list[str]]
 
-    def end_of(self, event: int, string: int) -> int:
-        """The tick at which a note that starts at an event ends."""
-        struck = {(number, on) for number, on, _ in self.cells}
-        number = event + 1
-        while number < len(self.events) and (number, string) not in struck:
-            next_one = self.events[number]
-            if self.strings[next_one.piece][string][next_one.at : next_one.at + 1] != "=":
-                break
-            number += 1
-        return self.events[number].tick if number < len(self.events) else self.ticks
-
 
 def by_lengths(bar: RawBar, most: int) -> Timed | None:
     """The bar by the lengths above it; None where there are none, or they do not fit."""
