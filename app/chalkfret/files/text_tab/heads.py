@@ -77,8 +77,10 @@ def _setup_text(setup: Setup) -> str:
     return text
 
 
-def section_lines(head: SectionHead, first: BarHead, parts: tuple[Part, ...]) -> Iterator[str]:
-    """A section's heading, fields, retunings and notes."""
+def section_lines(
+    head: SectionHead, first: BarHead, parts: tuple[Part, ...], width: int
+) -> Iterator[str]:
+    """A section's heading, fields, retunings and notes; what the teacher wrote is not wrapped."""
     yield f"[{head.letter}] {head.name}" if head.name else f"[{head.letter}]"
     fields = [f"Tempo: {_tempo_text(head.tempo)}", f"Meter: {meter_text(first)}"]
     if head.key is not None:
@@ -91,7 +93,7 @@ def section_lines(head: SectionHead, first: BarHead, parts: tuple[Part, ...]) ->
         fields.append(f"Pause: {_number(head.pause_s)} s")
     if head.difficulty is not None:
         fields.append(f"Difficulty: {head.difficulty}")
-    yield "; ".join(fields)
+    yield from _joined(fields, width)
     names = {part.id: part.name for part in parts}
     for retune in head.retunes:
         if retune.part in names:
@@ -99,6 +101,18 @@ def section_lines(head: SectionHead, first: BarHead, parts: tuple[Part, ...]) ->
     if head.notes:
         yield "Notes:"
         yield from (f"{INDENT}{line}".rstrip() for line in head.notes.split("\n"))
+
+
+def _joined(fields: list[str], width: int) -> Iterator[str]:
+    """Fields put into lines, ``; `` between them."""
+    line = fields[0]
+    for one in fields[1:]:
+        if len(line) + len(one) + 2 > width:
+            yield line
+            line = one
+        else:
+            line = f"{line}; {one}"
+    yield line
 
 
 def _number(number: float) -> str:

@@ -35,7 +35,7 @@ def write_text(
     shown = carried(_only(lesson, sections, parts))
     lines = list(lesson_lines(shown))
     for section in shown.sections:
-        lines += ["", *section_lines(section.head, section.bars[0].head, shown.parts), ""]
+        lines += ["", *section_lines(section.head, section.bars[0].head, shown.parts, width), ""]
         lines += tab_lines(shown, section, width)
     lines += _legend_lines(shown, width)
     return "\n".join(lines).lstrip("\n") + "\n"
