@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import msgspec
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QEvent, QObject, QPoint, Qt
 from PySide6.QtTest import QTest
 
 from chalkfret.desk.riffs.cursor import Cursor
@@ -465,4 +465,51 @@ def test_the_pointer_says_what_a_drag_would_do(desk):
     assert "longer or shorter" in desk.foot
     hover(hand.view, hand.at(2, Q))
     assert "string" in desk.foot, "where the cursor is"
+    settle()
+
+
+class Painted(QObject):
+    """Sees how wide each painting of a widget is."""
+
+    def __init__(self, parent) -> None:
+        super().__init__(parent)
+        self.widths: list[int] = []
+        parent.installEventFilter(self)
+
+    def eventFilter(self, _watched, event) -> bool:
+        if event.type() == QEvent.Type.Paint:
+            self.widths.append(event.region().boundingRect().width())
+        return False
+
+
+def test_typing_repaints_no_more_with_the_pointer_in_the_grid(desk):
+    hand = desk.hand
+    hover(hand.view, hand.at(6, Q))
+    settle()
+    painted = Painted(hand.view)
+    press_keys("7")
+    settle()
+    assert painted.widths
+    assert max(painted.widths) < hand.view.width()
+
+
+def test_undoing_while_the_pointer_or_a_drag_is_over_what_goes(desk):
+    window, hand = desk.window, desk.hand
+    drag(desk.strip, end_of(desk, 1), end_of(desk, 1) + QPoint(desk.strip.rects()[1].width(), 0))
+    assert len(desk.lesson.sections[1].bars) > 2
+    hand.grid.setFocus()
+    last = len(desk.lesson.sections[1].bars) - 1
+    hand.grid.move_to(Cursor(1, last, 0, 0, 3))
+    settle()
+    press_keys("5")
+    hover(hand.view, hand.at(3, 0, bar=last, section=1))
+    pull(hand.view, hand.at(3, 0, bar=last, section=1), hand.at(3, Q, bar=last, section=1))
+    while window.document.undo_stack.canUndo():
+        window.document.undo_stack.undo()
+    release(hand.view, hand.at(3, Q, bar=0))
+    assert hand.grid.here.section == 1
+    pull(hand.view, hand.at(2, Q), hand.at(3, 2 * Q))
+    window.document.undo_stack.redo()
+    press_keys("Escape")
+    release(hand.view, hand.at(3, 2 * Q))
     settle()

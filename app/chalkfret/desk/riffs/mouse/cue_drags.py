@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 class DragCue(Drag):
     """A cue's start or end to a line between steps, or all of it, as long as it is."""
 
+    scrolls_down = False
+
     def __init__(self, document: Document, grid: Grid, hit: CueHit, press: QPoint) -> None:
         super().__init__(document)
         self._grid, self._places, self._hit = grid, Places(grid), hit

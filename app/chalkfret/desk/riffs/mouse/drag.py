@@ -32,6 +32,7 @@ class Drag:
     """What is dragged. Points are in the coordinates of what is painted, scrolling included."""
 
     shape = _Qt.CursorShape.ClosedHandCursor  # of the pointer, while it is under way
+    scrolls_down = True  # whether the view goes along up and down too, not only across
     reach = 0  # pixels from which on it is one; 0: as far as the system asks for
 
     def __init__(self, document: Document) -> None:
@@ -91,8 +92,8 @@ class Hand(QObject):
         self._scroller = QTimer(self)
         self._scroller.setInterval(_SCROLL_MS)
         self._scroller.timeout.connect(self._scroll_on)
-        document.changed.connect(self.abandon)  # whoever changed the lesson, this is over
-        document.replaced.connect(self.abandon)
+        document.changed.connect(self._let_go)  # whoever changed the lesson, this is over
+        document.replaced.connect(self._let_go)
 
     @property
     def is_down(self) -> bool:
@@ -144,6 +145,13 @@ class Hand(QObject):
             drag.abandon()
             self._over()
         return was_down
+
+    def _let_go(self) -> None:
+        """The lesson is another: nothing is to be given back, and the page says where it is."""
+        was_under_way = self.drag is not None
+        self._rest()
+        if was_under_way:
+            self.changed.emit()
 
     def scroll_by(self, scroll: Callable[[], object] | None) -> None:
         """Go on scrolling while the pointer stands still outside; None: it came back."""

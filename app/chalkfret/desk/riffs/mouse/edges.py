@@ -62,7 +62,7 @@ class MouseRuler(MouseEdge):
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         grid, where = self._grid, self._where(event)
-        grid.setFocus(Qt.FocusReason.MouseFocusReason)
+        grid.setFocus()
         if grid.mouse.hand.abandon() or event.button() is not Qt.MouseButton.LeftButton:
             return
         column = where.x() // grid.metrics.step
@@ -95,7 +95,7 @@ class MouseNames(MouseEdge):
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         grid, where = self._grid, event.position().toPoint()
-        grid.setFocus(Qt.FocusReason.MouseFocusReason)
+        grid.setFocus()
         if grid.mouse.hand.abandon() or event.button() is not Qt.MouseButton.LeftButton:
             return
         part = self.part_at(where.y())

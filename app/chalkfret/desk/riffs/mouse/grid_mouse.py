@@ -66,11 +66,14 @@ class GridMouse(QObject):
         self._came_by_mouse = False  # this press brought the focus: it chooses no fret
         self._last_fret = 0
         self._last_where = QPoint()
+        self._last_held = Qt.KeyboardModifier.NoModifier
         self.hand.changed.connect(self._repaint)
         self.hand.hinted.connect(self.hinted)
         grid.moved.connect(self.close_chooser)
         document.changed.connect(self._forget)
         document.replaced.connect(self._forget)
+        for bar in (grid.horizontalScrollBar(), grid.verticalScrollBar()):
+            bar.valueChanged.connect(self.leave)  # what was under the pointer no longer is
 
     @property
     def preview(self) -> Lesson | None:
@@ -87,8 +90,11 @@ class GridMouse(QObject):
         self._show_shape()
 
     def _forget(self) -> None:
-        self._hovered = None
-        self.close_chooser()
+        """The lesson is another; the page says anew where it is, so nothing is hinted."""
+        hit, self._hovered = self._hovered, None
+        if isinstance(hit, NoteHit):
+            self._update(hit.rect)
+        self._hide_chooser()
 
     # Presses
 
@@ -154,7 +160,7 @@ class GridMouse(QObject):
 
     def move(self, event: QMouseEvent) -> None:
         """The pointer moved, with a button down or without."""
-        self._last_where = event.position().toPoint()
+        self._last_where, self._last_held = event.position().toPoint(), event.modifiers()
         if not event.buttons():
             self._hover(self._where(self._last_where))
             return
@@ -162,17 +168,20 @@ class GridMouse(QObject):
         self.hand.scroll_by(self._scroll if self._outside() != QPoint() else None)
 
     def _outside(self) -> QPoint:
-        """How far the pointer is out of the view."""
+        """How far the pointer is out of the view, where the view goes along."""
+        drag = self.hand.drag
+        if drag is None:
+            return QPoint()
         view, where = self._grid.viewport().rect(), self._last_where
         x = min(0, where.x()) + max(0, where.x() - view.right())
         y = min(0, where.y()) + max(0, where.y() - view.bottom())
-        return QPoint(x, y)
+        return QPoint(x, y if drag.scrolls_down else 0)
 
     def _scroll(self) -> None:
         """Go on in the direction in which the pointer left the view, faster the farther it is."""
         out, step = self._outside(), self._grid.metrics.step
         self.scroller.by(max(-step, min(step, out.x() // 2)), max(-step, min(step, out.y() // 2)))
-        self.hand.move(self._where(self._last_where), Qt.KeyboardModifier.NoModifier)
+        self.hand.move(self._where(self._last_where), self._last_held)
 
     def release(self, event: QMouseEvent) -> None:
         """A button came up."""
@@ -307,11 +316,16 @@ class GridMouse(QObject):
 
     def close_chooser(self) -> None:
         """Take the frets away."""
-        chooser, self.chooser = self.chooser, None
-        if chooser is not None:
-            chooser.hide()
-            chooser.deleteLater()
+        if self._hide_chooser():
             self.hinted.emit("")
+
+    def _hide_chooser(self) -> bool:
+        chooser, self.chooser = self.chooser, None
+        if chooser is None:
+            return False
+        chooser.hide()
+        chooser.deleteLater()
+        return True
 
     def menu(self, event: QContextMenuEvent) -> None:
         """The menu at the pointer, for what is selected there, else for the cell there."""

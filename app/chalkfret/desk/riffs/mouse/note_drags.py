@@ -42,16 +42,14 @@ class CarryNote(Drag):
         self.target = self.spot
 
     def move(self, where: QPoint, held: Held) -> None:
-        cell = self._places.cell(where)
+        cell = self._places.cell(where, behind=False)
         if cell is None:
             return
         ruler = Ruler(self.lesson.sections[cell.section].bars, 0)
         at = max(0, ruler.tick_of(cell.bar) + cell.tick - self._before)
-        place = ruler.place(at)
-        if place is None:  # behind the last bar: as far as the last step
-            place = (cell.bar, max(0, cell.tick - 1))
+        bar, onset = ruler.place(at) or (cell.bar, cell.tick)
         keep_pitch = not held & CTRL
-        to = Spot(cell.section, place[0], cell.part, place[1], cell.course)
+        to = Spot(cell.section, bar, cell.part, onset, cell.course)
         self.target = to
         if to == self.spot:
             self.preview, self.words, self.refusal = None, _("Let go: nothing moves."), ""
@@ -114,9 +112,10 @@ class CarrySelection(Drag):
         return found
 
     def move(self, where: QPoint, held: Held) -> None:
-        cell = self._places.cell(where)
+        cell = self._places.cell(where, behind=False)
         if cell is None:
             return
+        self._by = (0, 0)
         if cell.section != self._press.section:
             self.refuse(_("A selection is moved within its section: cut and paste it further."))
             return
@@ -177,9 +176,9 @@ class CarrySelection(Drag):
         across = along * m.step
         for rect in self._from:
             trace(painter, m, self._places.pill(rect))
-            if not self.refusal and self._by != (0, 0):
-                moved = rect.translated(across, courses * m.string)
-                outline(painter, m, self._places.pill(moved))
+            if self._by != (0, 0):
+                moved = self._places.pill(rect.translated(across, courses * m.string))
+                outline(painter, m, moved, refused=bool(self.refusal))
 
 
 class Stretch(Drag):
@@ -187,6 +186,7 @@ class Stretch(Drag):
 
     reach = 3  # pixels: it is a handle
     shape = Qt.CursorShape.SizeHorCursor
+    scrolls_down = False
 
     def __init__(self, document: Document, grid: Grid, spot: Spot) -> None:
         super().__init__(document)

@@ -72,8 +72,8 @@ class Places:
         tops = self._grid.tops
         return min(max(0, bisect_right(tops, y) - 1), len(tops) - 2)
 
-    def cell(self, where: QPoint) -> Cursor | None:
-        """The cell at a point, or the nearest; right of everything the one behind the last bar.
+    def cell(self, where: QPoint, *, behind: bool = True) -> Cursor | None:
+        """The cell at a point, or the nearest; right of everything the one ``behind`` the last bar.
 
         None where every part is folded.
         """
@@ -86,7 +86,7 @@ class Places:
         _kind, part, course = model.rows[string]
         column = where.x() // self._grid.metrics.step
         section, bar, tick = model.columns.place(column)
-        if column >= model.columns.total:
+        if behind and column >= model.columns.total:
             tick = model.lesson.sections[section].bars[bar].head.ticks
         return Cursor(section, bar, tick, part, course)
 

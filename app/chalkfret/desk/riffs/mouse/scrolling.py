@@ -30,8 +30,6 @@ class Scroller:
             self._zoom(event)
             return
         x, y = self._pixels(event)
-        if event.modifiers() & Qt.KeyboardModifier.ShiftModifier and not x:
-            x, y = y, 0.0
         self._rest_x += x
         self._rest_y += y
         across, down = int(self._rest_x), int(self._rest_y)
@@ -63,13 +61,16 @@ class Scroller:
             self._grid.zoom_by(_ZOOM_NOTCH**notches, where)
 
     def _pixels(self, event: QWheelEvent) -> tuple[float, float]:
-        if _has_pixels(event):
-            return float(event.pixelDelta().x()), float(event.pixelDelta().y())
-        m, turned = self._grid.metrics, event.angleDelta()
-        return (
-            turned.x() / _NOTCH * _LINES * m.step,
-            turned.y() / _NOTCH * _LINES * m.string,
-        )
+        """How far to scroll; Shift turns down into across, where the system does not by itself."""
+        has_pixels = _has_pixels(event)
+        moved = event.pixelDelta() if has_pixels else event.angleDelta()
+        x, y = float(moved.x()), float(moved.y())
+        if event.modifiers() & Qt.KeyboardModifier.ShiftModifier and not x:
+            x, y = y, 0.0
+        if has_pixels:
+            return x, y
+        m = self._grid.metrics
+        return x / _NOTCH * _LINES * m.step, y / _NOTCH * _LINES * m.string
 
 
 def _has_pixels(event: QWheelEvent) -> bool:

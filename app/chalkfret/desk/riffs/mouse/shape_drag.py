@@ -42,6 +42,7 @@ class DrawShape(Drag):
 
     reach = 3  # pixels: it is a handle
     shape = Qt.CursorShape.CrossCursor
+    scrolls_down = False
 
     def __init__(self, document: Document, grid: Grid, hit: NoteHit) -> None:
         super().__init__(document)
@@ -129,15 +130,25 @@ class DrawShape(Drag):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
 
     def _paint_slide(self, painter: QPainter) -> None:
-        m = self._grid.metrics
-        mine = self._places.pill(self._rect)
-        end = QPointF(self._pointer.x(), mine.center().y())
+        """A bow over the digits, from the one note to the other, or to the pointer."""
+        m, mine = self._grid.metrics, self._places.pill(self._rect)
+        half = m.step / 2
+        start = QPointF(mine.left() + half, mine.top() - m.px(1))
+        end = QPointF(self._pointer.x(), start.y())
         if self._other is not None:
             other = self._places.pill(self._other)
             outline(painter, m, other, refused=bool(self.refusal))
-            end = QPointF(other.center())
+            end.setX(other.left() + half)
+        way = 1 if end.x() > start.x() else -1
+        bow = QPainterPath(start)
+        bow.quadTo(QPointF((start.x() + end.x()) / 2, start.y() - m.unit * 2), end)
+        head = m.px(5)
+        bow.moveTo(end + QPointF(-way * head, -head * 0.9))
+        bow.lineTo(end)
+        bow.lineTo(end + QPointF(-way * head * 0.1, -head * 1.3))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(QPen(m.warning if self.refusal else m.ochre, m.px(2)))
-        painter.drawLine(QPointF(mine.center()), end)
+        painter.drawPath(bow)
 
     def _paint_bend(self, painter: QPainter) -> None:
         """The curve as it is drawn, over a ladder of semitones."""
