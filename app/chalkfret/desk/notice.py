@@ -55,9 +55,11 @@ class Notice(QWidget):
         self._fit()
 
     def _fit(self) -> None:
-        """As high as the sentences are, within reason."""
-        needed = self._list.heightForWidth(self._scroll.viewport().width())
-        self._scroll.setFixedHeight(min(needed + 2, self._look.unit(30)))
+        """As high as the sentences are, but never more than a third of the window."""
+        needed = self._list.heightForWidth(self._scroll.viewport().width()) + 2
+        most = max(self._look.unit(6), self.window().height() // 3)
+        self._scroll.setMinimumHeight(min(needed, self._look.unit(6)))
+        self._scroll.setMaximumHeight(min(needed, most))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

@@ -9,15 +9,18 @@ import re
 from chalkfret.words import text
 
 _ACCENTS = str.maketrans("aeiouncsyAEIOUNCSY", "áéíöüñçšýÁÉÍÖÜÑÇŠÝ")
-_KEPT = re.compile(r"(\{[^{}]*\}|&.|\n)")
+_KEPT = re.compile(r"(\{[^{}]*\}|&.|\s+)")
 
 
 def longer(message: str) -> str:
-    """The text with accents, and so many tildes behind it that it is 40 % longer."""
-    pieces = _KEPT.split(message)
-    plain = sum(len(piece) for piece in pieces[::2])
-    pieces[::2] = [piece.translate(_ACCENTS) for piece in pieces[::2]]
-    return "".join(pieces) + "~" * round(plain * 0.4)
+    """The text with accents, and tildes behind its words that make it 40 % longer."""
+    pieces, owed = _KEPT.split(message), 0.0
+    for at in range(0, len(pieces), 2):
+        owed += 0.4 * len(pieces[at])
+        tail = int(owed + 1e-9) if pieces[at] else 0
+        owed -= tail
+        pieces[at] = pieces[at].translate(_ACCENTS) + "~" * tail
+    return "".join(pieces)
 
 
 class Pseudo(gettext.NullTranslations):

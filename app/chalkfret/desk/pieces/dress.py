@@ -43,7 +43,8 @@ def small(look: Look, text: str = "") -> QLabel:
 
 def strong(look: Look, text: str) -> QLabel:
     """The name of a group of controls."""
-    label = _label(look, text, 1.0)
+    label = _label(look, text, 1.0, kind=Wrapped)
+    label.setWordWrap(True)
     follow(label, look, lambda: label.setFont(look.font(strong=True)))
     return label
 

@@ -211,7 +211,8 @@ class Field(QLineEdit):
 
 
 def set_room(field: QLineEdit, widest: str) -> None:
-    """Make the field just wide enough for this text, in the font of now."""
+    """Make the field just wide enough for this text, and for its hint, in the font of now."""
     metrics = field.fontMetrics()
     margins = field.sizeHint().width() - metrics.horizontalAdvance("x") * 17  # Qt's hint is 17 x
-    field.setFixedWidth(metrics.horizontalAdvance(widest) + max(margins, metrics.height()))
+    room = max(map(metrics.horizontalAdvance, (widest, field.placeholderText())))
+    field.setFixedWidth(room + max(margins, metrics.height()))
