@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from msgspec.structs import replace
 from PySide6.QtCore import QEvent, Qt, QTimer
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QPainter
 from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 
 from chalkfret.desk import making
@@ -34,6 +34,14 @@ def raise_odd(*_whatever):
 class Painted(QWidget):
     def paintEvent(self, _event):
         raise_odd()
+
+
+class HalfPainted(QWidget):
+    def paintEvent(self, _event):
+        painter = QPainter(self)
+        painter.fillRect(self.rect(), Qt.GlobalColor.red)
+        raise_odd()
+        painter.end()
 
 
 class Keyed(QWidget):
@@ -219,6 +227,20 @@ def test_a_storm_is_told_once_and_counted(troubled, catcher, qtbot):
         qtbot.wait(1)
     assert not bar.isVisible(), "told once"
     widget.hide()
+
+
+def test_a_painting_that_breaks_off_does_not_crash_the_program(troubled, catcher, qtbot):
+    """The traceback holds the painter; Qt would end its frame with it still at work."""
+    widget = HalfPainted(troubled)
+    widget.setGeometry(0, 0, 50, 50)
+    widget.show()
+    for _ in range(5):
+        widget.update()
+        QApplication.processEvents()
+    assert next(iter(catcher.noted.values())).count >= 5
+    assert getattr(sys, "last_traceback", None) is None
+    widget.hide()
+    qtbot.waitUntil(lambda: troubled.telling._bar is not None)
 
 
 def test_one_that_comes_back_after_a_pause_is_told_again(troubled, catcher, qtbot, monkeypatch):

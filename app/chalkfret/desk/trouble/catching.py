@@ -13,10 +13,13 @@ import threading
 import time
 from collections import deque
 from collections.abc import Callable
+from traceback import walk_tb
 from types import TracebackType
 from typing import Any, Final
 
 from PySide6.QtCore import QMessageLogContext, QObject, QtMsgType, Signal, qInstallMessageHandler
+from PySide6.QtGui import QPainter
+from shiboken6 import Shiboken
 
 from chalkfret.desk.trouble.described import Place, described, place_of
 
@@ -80,6 +83,7 @@ class Catcher(QObject):
         error: BaseException,
         trace: TracebackType | None,
     ) -> None:
+        let_go_of(trace)
         _print(kind, error, trace)
         if not issubclass(kind, KeyboardInterrupt):
             self.note("in the window", error.with_traceback(trace))
@@ -115,6 +119,19 @@ class Catcher(QObject):
             qInstallMessageHandler(qt_before)
 
         return let_go
+
+
+def let_go_of(trace: TracebackType | None) -> None:
+    """End the paintings that an exception broke off, and forget where it came through.
+
+    A painter that is still at work when Qt shows what was painted crashes the program, and Python
+    keeps the last traceback with all that its frames hold, the painter among it.
+    """
+    for frame, _line in walk_tb(trace):
+        for value in tuple(frame.f_locals.values()):
+            if isinstance(value, QPainter) and Shiboken.isValid(value) and value.isActive():
+                value.end()
+    sys.last_type = sys.last_value = sys.last_traceback = None
 
 
 _catcher: Catcher | None = None
