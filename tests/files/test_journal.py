@@ -186,6 +186,18 @@ def test_where_a_disk_knows_no_locks_the_number_of_the_process_tells(state):
     assert lost.lesson == LESSON
 
 
+def test_lost_work_that_another_window_offers_is_no_open_lesson(state):
+    ended = subprocess.Popen([sys.executable, "-c", ""])
+    ended.wait()
+    session = Session(state)
+    session.write(record(Standing(LESSON, PATH), 1.0))
+    died(session)
+    session.folder.rename(session.folder.with_name(f"{ended.pid}-abc"))
+    (lost,) = lost_work(state)
+    assert not opened_elsewhere(state, PATH)
+    lost.release()
+
+
 # The journal
 
 

@@ -11,6 +11,7 @@ from __future__ import annotations
 import os
 import secrets
 import time
+from collections.abc import Collection
 from contextlib import suppress
 from pathlib import Path
 from typing import Final
@@ -97,12 +98,17 @@ def lost_work(state: Path, own: Path | None = None, disk: Disk = DISK) -> tuple[
     return tuple(sorted(found, key=lambda one: -one.at))
 
 
-def opened_elsewhere(state: Path, path: Path, own: Path | None = None, disk: Disk = DISK) -> bool:
-    """Whether the lesson at ``path`` is open in another window that lives. Raises OSError."""
+def opened_elsewhere(
+    state: Path, path: Path, own: Collection[Path | None] = (), disk: Disk = DISK
+) -> bool:
+    """Whether the lesson at ``path`` is open in another window that lives. Raises OSError.
+
+    ``own`` are the folders that this window holds: its own, and those of lost work it offers.
+    """
     wanted = os.path.realpath(path)
     for folder in _folders(state, disk):
-        if folder == own:
-            continue
+        if folder in own or not _process_runs(folder.name):
+            continue  # lost work that another window offers is locked, too, but its process is gone
         with suppress(OSError, BadFile):
             place = read_head(disk.read(folder / RECORD)).place
             if place is not None and os.path.realpath(place) == wanted and _lives(folder, disk):

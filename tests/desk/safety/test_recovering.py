@@ -136,7 +136,8 @@ def test_several_are_listed_newest_first_and_decided_one_by_one(window, path, qt
     qtbot.waitUntil(lambda: "2 lessons have work" in asked(window))
     text = asked(window)
     assert text.index("a lesson without a name") < text.index("slate.chalkfret")
-    assert "It was never saved as a file." in text
+    assert "It was never saved." in text
+    assert "Guitars: 1, sections: 1, bars: 1, notes: 2." in text
     press_button(window, "Let it go")
     assert "1 lesson has work" in asked(window)
     press_button(window, "Take it up")

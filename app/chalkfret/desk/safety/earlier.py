@@ -66,7 +66,7 @@ class Earlier(QObject):
             heading = _("Unsaved lessons that you let go")
         else:
             heading = _("Earlier versions of {name}, the newest first").format(name=path.name)
-        self.asked.emit(Asked(KEY, heading, entries, _("Close")))
+        self.asked.emit(Asked(KEY, heading, entries, _("Close"), calm=True))
 
     def _entry(self, seen: Seen) -> Entry:
         number, time = seen.version.number, said_time(seen.version.at)

@@ -7,11 +7,20 @@ what happened and offers ways on as buttons; Escape in it, or its last button, p
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
-from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal
 from PySide6.QtGui import QAccessible, QAccessibleEvent, QKeyEvent, QResizeEvent
-from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
 
 from chalkfret.desk.frame import in_colour
 from chalkfret.desk.look import Look
@@ -38,14 +47,23 @@ class Entry(NamedTuple):
 class Asked(NamedTuple):
     """A question. A new one with the same ``key`` takes the place of the last.
 
-    ``put_away`` is what its last button says, and ``then`` what follows when that is pressed.
+    ``put_away`` is what its last button says, the one at the right of the heading; ``then`` follows
+    when that is pressed.
     """
 
     key: str
     heading: str
     entries: Sequence[Entry]
-    put_away: str = ""
+    put_away: str
     then: Callable[[], object] | None = None
+    calm: bool = False  # a list that was asked for: nothing that must be read
+
+
+class _Scroll(QScrollArea):
+    """As high as it may be, where there is room."""
+
+    def sizeHint(self) -> QSize:
+        return QSize(super().sizeHint().width(), self.maximumHeight())
 
 
 class Question(QWidget):
@@ -60,7 +78,7 @@ class Question(QWidget):
         self._heading = strong(look, asked.heading)
         self._heading.setTextFormat(Qt.TextFormat.PlainText)
         self._heading.setWordWrap(True)
-        self._scroll = QScrollArea()
+        self._scroll = _Scroll()
         self._scroll.setWidgetResizable(True)
         self._scroll.setFrameShape(QFrame.Shape.NoFrame)
         self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
@@ -68,17 +86,28 @@ class Question(QWidget):
         self._rows = QVBoxLayout(self._inner)
         self._rows.setContentsMargins(0, 0, 0, 0)
         self.buttons: list[QPushButton] = []
+        self._gaps: list[QWidget] = []
         for entry in asked.entries:
             self._add(entry)
-        if asked.put_away:
-            self._add(Entry("", (), (Choice(asked.put_away, asked.then or _nothing),)))
         self._scroll.setWidget(self._inner)
+        last = self._button(Choice(asked.put_away, asked.then or _nothing))
+        top = QHBoxLayout()
+        top.addWidget(self._heading, 1)
+        top.addWidget(last, 0, Qt.AlignmentFlag.AlignTop)
+        self._line = QWidget()
+        self._line.setFixedHeight(1)
         self._column = QVBoxLayout(self)
-        self._column.addWidget(self._heading)
+        self._column.addLayout(top)
         self._column.addWidget(self._scroll)
+        self._column.addWidget(self._line)
+        for before, after in pairwise(self.buttons):
+            QWidget.setTabOrder(before, after)
         follow(self, look, self._dress)
 
     def _add(self, entry: Entry) -> None:
+        if self._rows.count():
+            self._gaps.append(QWidget())
+            self._rows.addWidget(self._gaps[-1])
         for text, plain in ((entry.title, False), ("\n".join(entry.lines), True)):
             if text:
                 label = QLabel(text) if plain else strong(self._look, text)
@@ -88,17 +117,17 @@ class Question(QWidget):
                     flags = Qt.TextInteractionFlag
                     label.setTextInteractionFlags(flags.TextSelectableByMouse)
                 self._rows.addWidget(label)
-        buttons = []
-        for choice in entry.choices:
-            button = QPushButton(choice.text)
-            if entry.title:
-                button.setAccessibleDescription(entry.title)
-            button.clicked.connect(_Press(self, choice).press)
-            button.installEventFilter(self)
-            buttons.append(button)
-        if buttons:
+        if entry.choices:
+            buttons = [self._button(choice, entry.title) for choice in entry.choices]
             self._rows.addWidget(FlowRow(*buttons))
-            self.buttons += buttons
+
+    def _button(self, choice: Choice, about: str = "") -> QPushButton:
+        button = QPushButton(choice.text)
+        button.setAccessibleDescription(about)
+        button.clicked.connect(_Press(self, choice).press)
+        button.installEventFilter(self)
+        self.buttons.append(button)
+        return button
 
     def press(self, choice: Choice) -> None:
         """Go this way."""
@@ -125,13 +154,19 @@ class Question(QWidget):
         self._column.setContentsMargins(unit(2), unit(), unit(2), unit())
         self._column.setSpacing(unit(0.5))
         self._rows.setSpacing(unit(0.75))
-        in_colour(self._heading, self._look, "warning")
+        in_colour(self._heading, self._look, "ink" if self.asked.calm else "warning")
+        for gap in self._gaps:
+            gap.setFixedHeight(unit(0.5))
+        self._line.setStyleSheet(f"background: {self._look.colours.lines};")
         self._fit()
 
     def _fit(self) -> None:
-        """As high as what it says, within reason."""
-        needed = self._inner.heightForWidth(self._scroll.viewport().width())
-        self._scroll.setFixedHeight(min(max(needed, 0) + 2, self._look.unit(28)))
+        """As high as what it says, within reason; less where the window is low."""
+        needed = max(self._inner.heightForWidth(self._scroll.viewport().width()), 0) + 2
+        unit = self._look.unit
+        self._scroll.setMinimumHeight(min(needed, unit(6)))
+        self._scroll.setMaximumHeight(min(needed, unit(28)))
+        self._scroll.updateGeometry()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

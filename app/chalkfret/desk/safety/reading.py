@@ -46,7 +46,8 @@ class Reading(QObject):
         """Read the lesson at ``path``, then go on with it; ``otherwise`` where it is at fault."""
         self.stop()
         care = self._care
-        work = Work(partial(_read, path, care.disk, care.state, care.journal.folder))
+        own = {*care.lost, care.journal.folder}
+        work = Work(partial(_read, path, care.disk, care.state, own))
         self.path, self._work = path, work
         self._done, self._otherwise = done, otherwise
         work.finished.connect(self._read)
@@ -81,7 +82,7 @@ class Reading(QObject):
             otherwise()
 
 
-def _read(path: Path, disk: Disk, state: Path, own: Path | None, _progress: Progress) -> Read:
+def _read(path: Path, disk: Disk, state: Path, own: set[Path | None], _progress: Progress) -> Read:
     opened = open_at(path, disk)
     try:
         elsewhere = opened_elsewhere(state, path, own, disk)

@@ -202,6 +202,16 @@ def _name(lost: Lost) -> str:
     return title or _("a lesson without a name")
 
 
+def _extent(lesson: Lesson) -> str:
+    bars = [bar for section in lesson.sections for bar in section.bars]
+    return _("Guitars: {guitars}, sections: {sections}, bars: {bars}, notes: {notes}.").format(
+        guitars=len(lesson.parts),
+        sections=len(lesson.sections),
+        bars=len(bars),
+        notes=sum(len(notes) for bar in bars for notes in bar.notes),
+    )
+
+
 # In threads
 
 
@@ -221,8 +231,7 @@ def _beside(lost: Lost, disk: Disk, _progress: Progress) -> Beside:
     if lost.lesson is None:
         return Beside(lost, lines=tuple(sentence(one) for one in lost.faults), ready=True)
     if lost.path is None:
-        lines = difference_sentences(differences(new_lesson(), lost.lesson))
-        return Beside(lost, lines=(_("It was never saved as a file."), *lines), ready=True)
+        return Beside(lost, lines=(_("It was never saved."), _extent(lost.lesson)), ready=True)
     try:
         data = read_bytes(lost.path, disk)
         saved = loads(data)
