@@ -57,7 +57,7 @@ def test_tab_from_a_mail_is_pasted_as_notes_in_one_step(show):
     press("Ctrl+V")
     assert notes_of(window, bar=1) == riff("e 6:0 0 5:2 6:0 0 5:3 6:0 0")[0]
     assert window.document.lesson.sections[0].head.notes == "Here is the line I meant:"
-    assert said(window).startswith("8 notes are read from the text. Line 1:")
+    assert said(window).startswith("8 notes are read from the text. Line 1: “Here is")
     assert (grid.here.bar, grid.here.tick) == (2, 0), "typing goes on behind it"
     assert window.document.undo_stack.count() == 1
     window.document.undo_stack.undo()
@@ -127,6 +127,9 @@ def test_a_text_file_is_read_as_a_new_lesson(show, tmp_path):
     assert opened(window, path)
     assert window.document.path is None
     assert len(notes_of(window)) == 8
+    QTest.qWait(1)
+    assert window.notice.isVisible()
+    assert window.notice.heading == "What to look at in line.txt"
     assert "kept in the teacher’s notes" in window.notice.text
 
 

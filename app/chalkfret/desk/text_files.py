@@ -6,7 +6,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Slot
+from PySide6.QtCore import QObject, Qt, Slot
 
 from chalkfret.desk.safety.reading import trouble_sentences
 from chalkfret.desk.work import Progress, Work
@@ -26,7 +26,8 @@ class TextFiles(QObject):
         self._path = Path()
         self._work: Work | None = None
         self._reading: Reading | None = None
-        window.files.opened.connect(self._opened)
+        # Queued: the window puts away what was said of the lesson before.
+        window.files.opened.connect(self._opened, Qt.ConnectionType.QueuedConnection)
 
     def choose(self) -> None:
         """Ask for a text file to read."""

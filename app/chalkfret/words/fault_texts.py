@@ -325,12 +325,9 @@ _TEXT_TAB: Final = {
         "at least three under one another."
     ),
     "tab_sign_unread": N_(
-        "line {line}, column {column}: “{text}” is no sign of tab that can be read. "
-        "It is left out: write it by hand."
+        "line {line}, column {column}: “{text}” cannot be read. The line is in the teacher’s notes."
     ),
-    "tab_words_kept": N_(
-        "line {line}: “{text}” is kept in the teacher’s notes. Clear it there if it is not wanted."
-    ),
+    "tab_words_kept": N_("line {line}: “{text}” is no tab. It is kept in the teacher’s notes."),
     "tab_words_cut": N_(
         "there are more words than the {most} characters of a teacher’s note. The rest is left out."
     ),

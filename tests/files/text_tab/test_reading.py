@@ -76,7 +76,7 @@ def test_what_cannot_be_read_is_said_with_its_place():
     codes = {fault.code: dict(fault.figures) for fault in reading.faults}
     assert codes["tab_sign_unread"] == {"line": 8, "column": 6, "text": "?"}
     assert codes["tab_words_kept"]["line"] == 1
-    assert reading.lesson.sections[0].head.notes == "Some words"
+    assert reading.lesson.sections[0].head.notes == "Some words\nE|-0-?-3---|"
 
 
 def test_fields_of_a_heading_are_understood():

@@ -15,7 +15,9 @@ from chalkfret.model.limits import TEXT_MAX
 from chalkfret.words.text import _, ngettext
 
 MIME = "application/x-chalkfret-clip+json"
-_SAID = 3  # sentences about what was not read; the foot has one line
+# What the foot, which has one line, says first; the rest is only counted.
+_GRAVEST_FIRST = ("tab_strings_beyond", "tab_sign_unread", "tab_parts_beyond", "tab_bars_differ",
+                  "tab_lengths_unfit", "tab_repeats_unpasted", "tab_lowest_on_top")  # fmt: skip
 
 
 def put(lesson: Lesson, span: Span) -> None:
@@ -90,7 +92,7 @@ def _with_words(lesson: Lesson, section: int, words: str) -> Lesson:
 
 
 def _what_was_read(notes: int, faults: tuple[Fault, ...]) -> str:
-    """What was read and what was not, as sentences."""
+    """How much was read, the gravest of what was not, and how much more there is."""
     from chalkfret.words.sentences import sentence
 
     told = []
@@ -102,8 +104,10 @@ def _what_was_read(notes: int, faults: tuple[Fault, ...]) -> str:
                 notes,
             ).format(count=notes)
         )
-    told += [sentence(fault) for fault in faults[:_SAID]]
-    more = len(faults) - _SAID
+    order = {code: rank for rank, code in enumerate(_GRAVEST_FIRST)}
+    sorted_ = sorted(faults, key=lambda fault: order.get(fault.code, len(order)))
+    told += [sentence(fault) for fault in sorted_[:1]]
+    more = len(faults) - 1
     if more > 0:
         told.append(
             ngettext(

@@ -271,7 +271,11 @@ class _Reader:
             self.faults.append(fault("tab_lowest_on_top", line=staff.strings[0].number))
         if all(names) and not part.names:
             part.names = names if turned else names[::-1]
+        known = len(self.faults)
         bars = bars_of(staff, self.faults)
+        unread = {dict(one.figures)["line"] for one in self.faults[known:]
+                  if one.code == "tab_sign_unread"}  # fmt: skip
+        self.section.words += [s.raw.strip() for s in staff.strings if s.number in unread]
         for number, text in words_at_the_end(staff):
             self._words(number, text)
         if turned:
