@@ -44,7 +44,7 @@ def test_a_lesson_of_two_parts_and_two_sections_is_written_saved_and_reopened(
     press("Tab")
     assert QApplication.focusWidget() is panel.cues.kind
     type_text("del")
-    press("Escape", "Down", "5", "7", "Shift+3", "5", "7", "8")
+    press("Escape", "Down", "5", "7", "Alt+Shift+3", "5", "7", "8")
 
     lesson = window.document.lesson
     press("Ctrl+S")

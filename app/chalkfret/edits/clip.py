@@ -21,7 +21,7 @@ from chalkfret.model.meter import QUARTER
 TICKS_MAX = 1_000_000 * QUARTER
 
 
-class ClipNote(Struct, frozen=True):
+class ClipNote(Struct, frozen=True, gc=False):
     """A note and where it lies in the clip."""
 
     at: Annotated[int, Meta(ge=0, le=TICKS_MAX)]
@@ -45,13 +45,15 @@ class Clip(Struct, frozen=True):
 def is_sound(clip: Clip) -> bool:
     """Whether a clip from outside keeps the rules that the types cannot say."""
     for part in clip.parts:
-        places = [(n.at, n.note.course) for n in part.notes]
-        if places != sorted(set(places)) or any(n.note.onset for n in part.notes):
-            return False
+        last = (-1, 0)
         for placed in part.notes:
-            marks = placed.note.marks
-            if marks != in_order(marks) or not bends_rise(marks):
+            note, marks = placed.note, placed.note.marks
+            place = (placed.at, note.course)
+            if place <= last or note.onset:
                 return False
-            if part.courses and placed.note.course not in part.courses:
+            last = place
+            if marks and (marks != in_order(marks) or not bends_rise(marks)):
+                return False
+            if part.courses and note.course not in part.courses:
                 return False
     return True

@@ -168,16 +168,22 @@ class Draft:
         ]
         if not changed:
             return self.lesson
+        after: dict[tuple[int, int], list[ties.BarPlace]] = {}  # the same for all parts
+        heard: dict[tuple[int, int, int], None] = {}
         for section, bar, part in changed:
-            self.untie(section, bar, part)
-            for s, b in ties.bars_after(self.lesson, section, bar):
-                self.untie(s, b, part)
+            if (section, bar) not in after:
+                after[section, bar] = ties.bars_after(self.lesson, section, bar)
+            heard[section, bar, part] = None
+            heard.update(((s, b, part), None) for s, b in after[section, bar])
+        for place in heard:
+            self.untie(*place)
         return self._rebuilt()
 
     def untie(self, section: int, bar: int, part: int) -> None:
         """Take off the ties of a part's bar that no note holds: the notes are struck anew."""
         notes = self.notes(section, bar, part)
-        loose = [n for n in notes if Sign.TIE in n.marks and not self.held(section, bar, part, n)]
+        loose = [n for n in notes
+                 if n.marks and Sign.TIE in n.marks and not self.held(section, bar, part, n)]  # fmt: skip
         if loose:
             self.put(section, bar, part, tuple(
                 replace(n, marks=tuple(m for m in n.marks if m is not Sign.TIE))

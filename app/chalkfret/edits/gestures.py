@@ -38,8 +38,8 @@ def write_chord(lesson: Lesson, frets: Mapping[Spot, int], length: int, voice: i
 def cut_beat(lesson: Lesson, section: int, bar: int, beat: int, count: int) -> Lesson:
     """Cut a beat into so many steps.
 
-    Where its notes follow one another from its beginning, a step each, and would stand off the
-    new steps, each gets the new step of its number; else notes stay as they are.
+    Where its notes follow one another from its beginning, a step each, do not fill it and would
+    stand off the new steps, each gets the new step of its number; else notes stay as they are.
     """
     after = set_steps(lesson, section, bar, count, beat=beat)
     was, now = (one.sections[section].bars[bar] for one in (lesson, after))
@@ -54,8 +54,9 @@ def cut_beat(lesson: Lesson, section: int, bar: int, beat: int, count: int) -> L
     for part, notes in enumerate(was.notes):
         inside = [note for note in notes if note.onset < start + length and note.end > start]
         onsets = [onset for onset, _ in old[: len({note.onset for note in inside})]]
-        begun = sorted({note.onset for note in inside}) == onsets and len(onsets) <= len(new)
-        if not begun or any((note.onset, note.length) not in old for note in inside):
+        begun = sorted({note.onset for note in inside}) == onsets and len(onsets) < len(old)
+        fits = len(onsets) <= len(new)
+        if not (begun and fits) or any((n.onset, n.length) not in old for n in inside):
             continue
         moved = {(onset, step): new[at] for at, (onset, step) in enumerate(old[: len(onsets)])}
         draft.put(section, bar, part, tuple(

@@ -15,9 +15,10 @@ from typing import Final
 
 from chalkfret.edits import bars
 from chalkfret.edits.draft import Draft, same_where_equal
+from chalkfret.edits.faults import refuse
 from chalkfret.edits.notes import move, note_at, set_fret
-from chalkfret.edits.place import Spot, check_bars, check_part
-from chalkfret.model import Lesson, Notes
+from chalkfret.edits.place import Spot, check_part, check_section
+from chalkfret.model import Lesson, Notes, Where
 
 MODELS_MAX: Final = 24  # models that are offered
 _SEEN_MAX: Final = 512  # bars looked at: a key press must not read a whole book
@@ -30,12 +31,17 @@ def models(
 ) -> list[tuple[int, int]]:
     """Section and bar of the earlier bars that differ from the spot's onset on, nearest first.
 
+    The spot's bar may be the one behind the section's last.
     ``first`` is offered before all others where it is a model.
     """
     section, bar, part = spot.section, spot.bar, spot.part
-    check_bars(lesson, section, bar, 1)
+    check_section(lesson, section)
     check_part(lesson, part)
-    ticks = lesson.sections[section].bars[bar].head.ticks
+    there = lesson.sections[section].bars
+    if not 0 <= bar <= len(there):
+        raise refuse("no_such_place", Where(lesson.sections[section].head.letter))
+    # Behind the last bar: the bar that typing there adds.
+    ticks = there[bar].head.ticks if bar < len(there) else there[bar - 1].head.meter.ticks
     found: dict[Notes, tuple[int, int]] = {}
     places = _before(lesson, section, bar)
     if first is not None and first < (section, bar):

@@ -11,7 +11,7 @@ Conventions
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Container, Iterator
 
 from msgspec.structs import replace
 
@@ -32,6 +32,7 @@ from chalkfret.edits.place import (
     where_of,
 )
 from chalkfret.edits.sounds import Phrase, lay_phrase, phrase, run
+from chalkfret.edits.whole_bars import begins_tied, easy_bars
 from chalkfret.model import Lesson, Note, Sign, Where
 
 
@@ -131,11 +132,17 @@ def paste(
         notes = [_shifted(lesson, replace(spot, part=part), ruler, n, frets, courses)
                  for n in taken.notes]  # fmt: skip
         covered = tuple(course + courses for course in taken.courses)
-        _clear(draft, _landing(lesson, replace(spot, part=part), ruler, length, covered))
+        landing = _landing(lesson, replace(spot, part=part), ruler, length, covered)
+        easy = easy_bars(lesson, landing, ruler, notes) if times == 1 and not covered else {}
+        _clear(draft, landing, () if begins_tied(lesson, part) else easy)
+        for bar, inside in easy.items():
+            draft.put(spot.section, bar, part, inside)
         for time in range(times):
             start = spot.onset + time * clip.length
             for at, sound in _grouped(notes):
-                lay_phrase(draft, spot.section, part, ruler, start + at, sound)
+                place = ruler.place(start + at)
+                if place is None or place[0] not in easy:
+                    lay_phrase(draft, spot.section, part, ruler, start + at, sound)
     return draft.done()
 
 
@@ -143,6 +150,10 @@ def _shifted(
     lesson: Lesson, spot: Spot, ruler: Ruler, placed: ClipNote, frets: int, courses: int
 ) -> ClipNote:
     """A clip's note on the frets and courses where it lands, or CannotEdit with the place."""
+    if not frets and not courses and placed.note.course <= len(
+        lesson.parts[spot.part].setup.courses
+    ):  # fmt: skip
+        return placed
     place = ruler.place(spot.onset + placed.at)
     bar, tick = place or (spot.bar, spot.onset)
     note = placed.note
@@ -274,9 +285,12 @@ def sounds(lesson: Lesson, span: Span) -> Iterator[tuple[int, Stretch, Phrase]]:
         yield part, stretch, phrase(pieces)
 
 
-def _clear(draft: Draft, span: Span) -> None:
+def _clear(draft: Draft, span: Span, easy: Container[int] = ()) -> None:
+    """Silence a span, but for the bars that will be written as a whole."""
     for stretch in stretches(draft.lesson, span):
         section, bar = stretch.section, stretch.bar
+        if bar in easy:
+            continue
         for part in span.parts:
             for note in draft.notes(section, bar, part):
                 if note.onset >= stretch.stop:

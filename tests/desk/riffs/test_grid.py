@@ -252,11 +252,11 @@ def test_where_the_hint_has_no_room_the_foot_says_it(show, qtbot):
 def test_the_keys_of_the_hint_are_the_keys_that_there_are(show):
     window = show(new_lesson())
     bound = {key for action, _where in window.registry.entries() for key in action.keys}
-    gestures = {"0 … 9", "Ctrl+2", "Shift+3"}
+    gestures = {"0 … 9", "Ctrl+2", "Alt+Shift+3"}
     hinted = [keys for keys, _words in LINES]
     assert gestures <= set(hinted)
     assert {key for keys in hinted if keys not in gestures for key in keys.split()} <= bound
-    press("Shift+3", "9", "Ctrl+2")
+    press("Alt+Shift+3", "9", "Ctrl+2")
     found = window.document.lesson.sections[0].bars[0].notes[0]
     assert [(note.fret, note.length) for note in found] == [(9, QUARTER // 3), (12, QUARTER // 3)]
 
@@ -407,9 +407,9 @@ def test_a_tuplet_tells_its_number_over_its_beat(show):
 
     assert shown(4) == 0
     for count in (3, 5, 7):
-        press(f"Shift+{count}")
+        press(f"Alt+Shift+{count}")
         assert shown(count) > 5
-    press("Shift+8")
+    press("Alt+Shift+8")
     assert shown(8) == 0
 
 
@@ -428,7 +428,7 @@ def test_a_note_that_the_steps_of_its_beat_cut_short_keeps_its_digits_readable(s
     window = show(new_lesson())
     grid = window.page("riffs").grid
     grid.move_to(Cursor(0, 0, 0, 0, 5))
-    press("Right", "2", "Shift+3", "4", "Ctrl+Right", "2", "Ctrl+Home")
+    press("Right", "2", "Alt+Shift+3", "4", "Ctrl+Right", "2", "Ctrl+Home")
     notes = window.document.lesson.sections[0].bars[0].notes[0]
     assert [note.end for note in notes] == [QUARTER // 3, QUARTER * 2 // 3]
     image, step = grid.viewport().grab().toImage(), grid.metrics.step

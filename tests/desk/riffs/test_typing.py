@@ -35,7 +35,7 @@ def at(window, *place):
 def test_digits_write_frets_and_move_on_by_a_step(show):
     window = show(new_lesson())
     grid = at(window, 0, 0, 0, 0, 6)
-    press("0", "3", "Ctrl+2", "Ctrl+Shift+1")
+    press("0", "3", "Ctrl+2", "Y", "1")
     assert notes_of(window) == tuple(
         Note(index * STEP, STEP, 6, fret) for index, fret in enumerate((0, 3, 12, 21))
     )
@@ -67,7 +67,7 @@ def test_full_stop_and_comma_change_the_note_just_typed_and_typing_goes_on_behin
 def test_a_triplet_note_that_is_lengthened_goes_on_by_the_steps_of_the_next_beat(show):
     window = show(new_lesson())
     grid = at(window, 0, 0, 2 * QUARTER, 0, 6)
-    press("Shift+3", "5", ".", ".")
+    press("Alt+Shift+3", "5", ".", ".")
     assert notes_of(window) == (Note(2 * QUARTER, QUARTER, 6, 5),)
     press(".")
     assert notes_of(window) == (Note(2 * QUARTER, QUARTER + STEP, 6, 5),)
@@ -235,12 +235,12 @@ def test_a_fret_over_selected_strings_is_a_chord(show):
     )
 
 
-def test_shift_and_a_digit_cuts_the_beat_and_never_a_note(show):
+def test_alt_shift_and_a_digit_cuts_the_beat_and_never_a_note(show):
     window = show(lesson(section("A", "s 6:0 1 2 3 | q 6:5")))
     before = notes_of(window)
     at(window, 0, 0, STEP, 0, 6)
     for count in (1, 2, 3, 5, 6, 7, 8):
-        press(f"Shift+{count}")
+        press(f"Alt+Shift+{count}")
         head = window.document.lesson.sections[0].bars[0].head
         assert head.steps == (count, 4, 4, 4)
         assert notes_of(window) is before
@@ -249,13 +249,13 @@ def test_shift_and_a_digit_cuts_the_beat_and_never_a_note(show):
 def test_a_triplet_is_written_by_its_steps_and_goes_on_into_the_next_beat(show):
     window = show(new_lesson())
     at(window, 0, 0, 0, 0, 6)
-    press("Shift+3", "1", "2", "3", "4")
+    press("Alt+Shift+3", "1", "2", "3", "4")
     third = QUARTER // 3
     assert notes_of(window) == (
         Note(0, third, 6, 1), Note(third, third, 6, 2), Note(2 * third, third, 6, 3),
         Note(QUARTER, third, 6, 4),
     )  # fmt: skip
-    press("Right", "Right", "Shift+4", "5", "6")
+    press("Right", "Right", "Alt+Shift+4", "5", "6")
     assert [note.length for note in notes_of(window)[4:]] == [STEP, STEP]
 
 

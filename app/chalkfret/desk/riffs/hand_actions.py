@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from msgspec.structs import replace
 
 from chalkfret.desk.actions import Action
@@ -17,6 +19,8 @@ from chalkfret.edits.place import Spot
 from chalkfret.edits.shapes import Shape
 from chalkfret.model import Lesson
 from chalkfret.words.text import N_, _
+
+_BARS_BACK: Final = 16
 
 
 class HandActions:
@@ -36,14 +40,18 @@ class HandActions:
             Action("like_hand", _("As the bar before, new frets for the &hand"), ("Z",), edit,
                    lambda: self._over.offer(hand=True)),
             Action("next_bar", _("On to the next bar line"), ("Return",), edit, self._next_bar),
+            Action("to_bar_line", _("Let what was typed sound to the bar &line"),
+                   ("Shift+Return",), note, self._typist.hold_to_bar_line),
             Action("join", _("The next fret &together with this note"), ("C",), note,
                    self._typist.join, separated=True),
             Action("shape", _("A hand shape of before, moved to the next fret"), ("Shift+C",),
                    note, self._shape),
-            Action("roll", _("Each fret on the ne&xt string: up, down, off"), ("Y",), note,
-                   self._roll),
+            Action("twenty", _("The next fret t&wenty higher"), ("Y",), note,
+                   self._typist.twenty_more),
             Action("to_string", _("To the string with the number typed next"), ("Q",), note,
                    self._to_string),
+            Action("voice_again", _("The bar from its beginning in the other &voice"),
+                   ("Shift+W",), note, self._other_voice),
         ]  # fmt: skip
 
     # Where to
@@ -75,20 +83,35 @@ class HandActions:
             words = _("This guitar has the strings 1 to {count}.").format(count=count)
             self._document.said.emit(words)
 
-    def _roll(self) -> None:
-        """Up the strings, then down, then off; from an outer string only the way there is."""
-        typist, here = self._typist, self._grid.here
-        lowest = len(self._document.lesson.parts[here.part].setup.courses)
-        ways = [way for way in (-1, 1) if 1 <= here.course + way <= lowest]
-        order = [0, *ways]
-        at = order.index(typist.roll) if typist.roll in order else 0
-        typist.roll = order[(at + 1) % len(order)]
-        said = {
-            -1: _("Each fret goes on to the string above. Up and Down turn, Escape ends it."),
-            1: _("Each fret goes on to the string below. Up and Down turn, Escape ends it."),
-            0: _("Frets stay on their string again."),
-        }
-        self._document.said.emit(said[typist.roll])
+    def _other_voice(self) -> None:
+        """To the beginning of the bar just written, or of the cursor's where that has both voices.
+
+        What is typed there is the voice that it has not, on the string that voice began on last.
+        """
+        lesson, here, typist = self._document.lesson, self._grid.here, self._typist
+        typed = typist.just_typed()
+        place = typed[0] if typed else replace(here, tick=0).spot
+        if typed and len(self._voices(place)) > 1:
+            place = here.spot
+            if moves.behind(lesson, here):
+                place = replace(place, bar=here.bar + 1)
+        written = self._voices(place)
+        voice = 1 - typist.pace.voice if len(written) != 1 else 1 - min(written)
+        place = replace(place, onset=0, course=string_of_voice(lesson, place, voice, here.course))
+        typist.pace.write_voice(place, voice)
+        if place.bar < len(lesson.sections[place.section].bars):
+            start = Cursor(place.section, place.bar, 0, place.part, place.course)
+            self._grid.move_to(moves.kept(lesson, start))
+        else:
+            self._grid.move_to(replace(here, course=place.course))
+        self._document.said.emit(
+            _("The first voice of the bar.") if voice == 0 else _("The second voice of the bar.")
+        )
+
+    def _voices(self, spot: Spot) -> set[int]:
+        """The voices that have notes in a bar."""
+        run = self._document.lesson.sections[spot.section].bars
+        return {n.voice for n in run[spot.bar].notes[spot.part]} if spot.bar < len(run) else set()
 
     # Shapes
 
@@ -120,3 +143,13 @@ class HandActions:
         words = place_words(self._document.lesson, spot.section, spot.bar)
         frets = {replace(spot, course=course): at for course, at in moved}
         self._typist.write(text.format(**words), frets)
+
+
+def string_of_voice(lesson: Lesson, spot: Spot, voice: int, otherwise: int) -> int:
+    """The string on which a voice began in the bar, or in the latest of a few before it."""
+    run = lesson.sections[spot.section].bars
+    for bar in range(min(spot.bar, len(run) - 1), max(-1, spot.bar - _BARS_BACK), -1):
+        for note in run[bar].notes[spot.part]:
+            if note.voice == voice:
+                return note.course
+    return otherwise

@@ -16,7 +16,7 @@ LINES: Final = (
     ("0 … 9", N_("Type a fret: it is written at the cursor, and the cursor moves on.")),
     ("Ctrl+2", N_("Ctrl and a digit: frets from 10 to 19.")),
     (". ,", N_("Make the note just typed a step longer or shorter.")),
-    ("Shift+3", N_("Cut the beat into three, four, five … steps.")),
+    ("Alt+Shift+3", N_("Cut the beat into three, four, five … steps.")),
     ("E", N_("Write the beat again, into the next one.")),
     ("F4", N_("Say in which key the riff is; degrees and tints follow.")),
     ("Alt+2", N_("Tune the guitar, on the page Strings.")),

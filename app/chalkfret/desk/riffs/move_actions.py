@@ -97,7 +97,7 @@ def move_actions(document: Document, grid: Grid, typist: Typist) -> list[Action]
         passing = grid.folds.passing(move)
 
         def run() -> None:
-            if select or not typist.takes(name):
+            if select or not typist.steer(name):
                 grid.move_to(passing(document.lesson, grid.here), select)
 
         return run

@@ -3,9 +3,9 @@
 - ``offer`` writes the bar before from the cursor on and asks for its frets one by one: note by
   note, or (the hand) once for all equal frets of a string. Pressed again before anything else, the
   bar before that one is offered, and so on.
-- While frets are asked for, Left and Right go from note to note, Up and Down put the note on the
-  next free string, Delete takes it out. Any other move ends it; the last fret leads to the next
-  bar.
+- While frets are asked for, Left and Right go from note to note, Ctrl and Right to the next beat, Up
+  and Down put the note on the next free string, Delete takes it out. Any other move ends it; the
+  last fret leads to the next bar.
 - Where the bar before was taken from one further back, the bar that followed there comes first:
   a phrase goes on as it went.
 """
@@ -153,6 +153,8 @@ class Over:
         written = [notes.note_at(self._document.lesson, spot) for spot in group]
         if all(note is not None and note.fret == fret for note in written):  # not refused
             self._go(self._index + 1, group)
+        else:
+            self._typist.wait_for_fret(self._take)
 
     def _steer(self, way: str) -> bool:
         """Take a move for a step from note to note, or for another string."""
@@ -160,6 +162,8 @@ class Over:
             return False
         if way == "right":
             self._go(self._index + 1)
+        elif way == "bar_on":
+            self._go(self._next_beat())
         elif way in ("left", "back"):
             self._go(max(0, self._index - 1))
         elif way in ("up", "down"):
@@ -171,6 +175,16 @@ class Over:
         else:
             return False
         return True
+
+    def _next_beat(self) -> int:
+        """The first group that begins in a later beat."""
+        now = self._groups[self._index][0]
+        starts = self._document.lesson.sections[now.section].bars[now.bar].head.beat_starts
+        later = next((start for start in starts if start > now.onset), None)
+        for index in range(self._index + 1, len(self._groups)):
+            if later is not None and self._groups[index][0].onset >= later:
+                return index
+        return len(self._groups)
 
     def _other_string(self, way: int) -> None:
         group = moved = self._groups[self._index]

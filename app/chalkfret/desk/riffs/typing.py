@@ -1,10 +1,10 @@
 """Typing into the grid: frets, lengths and marks, and the note that they mean.
 
-- A digit writes a fret and moves on by the note's length; Ctrl and a digit writes ten more, Ctrl
-  and Shift twenty, Alt and Shift thirty more. So 1 and 2 in a row are two notes, and Ctrl+2 is fret
-  12, however fast.
-- A fret is as long as the one before it (``pace``). Shift and a digit cuts the beat into so many
-  steps, and what follows into such steps too.
+- A digit writes a fret and moves on by the note's length; Ctrl and a digit writes ten more. So 1
+  and 2 in a row are two notes, and Ctrl+2 is fret 12, however fast.
+- Shift and a digit writes on the string above, Ctrl, Shift and a digit on the string below.
+- A fret is as long as the one before it (``pace``). Alt, Shift and a digit cuts the beat into so
+  many steps, and what follows into such steps too.
 - Lengths and marks mean the note under the cursor; right after typing, all the notes just typed,
   until the cursor is moved.
 - With strings selected a fret is written on all of them; with parts selected on the cursor's
@@ -26,12 +26,12 @@ from PySide6.QtGui import QKeyEvent
 from chalkfret.desk.document import Document
 from chalkfret.desk.riffs import cursor as moves
 from chalkfret.desk.riffs.beats import beats_between
-from chalkfret.desk.riffs.columns import spans_of, step_at
+from chalkfret.desk.riffs.columns import spans_of, step_at, step_starts
 from chalkfret.desk.riffs.cursor import Cursor
 from chalkfret.desk.riffs.digits import digit_of
 from chalkfret.desk.riffs.grid import Grid
 from chalkfret.desk.riffs.meant import MeantNotes, Typed, place_words
-from chalkfret.desk.riffs.pace import Pace, beat_at
+from chalkfret.desk.riffs.pace import Pace, beat_at, cut_for
 from chalkfret.edits import bars, gestures, notes
 from chalkfret.edits.place import Spot
 from chalkfret.model import Lesson
@@ -67,7 +67,6 @@ class Typist(MeantNotes):
         self._awaited: _Awaited | None = None
         self._joined: _Joined | None = None
         self.pace = Pace()
-        self.roll = 0  # to the string above (-1) or below (1) after each fret
         self.steer: Callable[[str], bool] = lambda _way: False  # who takes moves for itself
         document.replaced.connect(self._begin_anew)
         grid.typed.connect(self.take)
@@ -84,11 +83,11 @@ class Typist(MeantNotes):
             self.fret(digit)
         elif held == _CTRL:
             self.fret(10 + digit)
+        elif held == _SHIFT:
+            self.beside(-1, digit)
         elif held == _CTRL | _SHIFT:
-            self.fret(20 + digit)
-        elif held == _ALT | _SHIFT:
-            self.fret(30 + digit)
-        elif held == _SHIFT and digit:
+            self.beside(1, digit)
+        elif held == _ALT | _SHIFT and digit:
             self.steps(digit)
         else:
             return
@@ -98,7 +97,7 @@ class Typist(MeantNotes):
 
     def fret(self, fret: int) -> None:
         """Write a fret at the cursor, on every selected string, and move on."""
-        awaited = self._awaited
+        awaited, self._awaited = self._awaited, None
         if awaited is not None and awaited.cursor == self._grid.here:
             awaited.take(fret)
             return
@@ -106,6 +105,17 @@ class Typist(MeantNotes):
         text = _("Set fret {fret} in section {section}, bar {bar}")
         words = place_words(self._document.lesson, spots[0].section, spots[0].bar)
         self.write(text.format(fret=fret, **words), dict.fromkeys(spots, fret))
+
+    def beside(self, way: int, fret: int) -> None:
+        """Write a fret on the string above (-1) or below (1), and go on there."""
+        if not self.steer("up" if way < 0 else "down"):
+            grid, here = self._grid, self._grid.here
+            course = here.course + way
+            if not 1 <= course <= len(self._document.lesson.parts[here.part].setup.courses):
+                self._document.said.emit(_("This guitar has no further string that way."))
+                return
+            grid.move_to(replace(here, course=course))
+        self.fret(fret)
 
     def write(
         self, text: str, frets: Mapping[Spot, int], base: Lesson | None = None, merge: object = None
@@ -131,11 +141,24 @@ class Typist(MeantNotes):
         if bar == len(lesson.sections[section].bars):
             after = bars.insert(lesson, section, bar)
         found = after.sections[section].bars[bar]
-        head, voice = found.head, self.pace.voice_at(after, spot)
-        length, cut = self.pace.length_at(found, spot.onset, voice)
-        if cut is not None and notes.note_at(after, spot) is None:
-            after = bars.set_steps(after, section, bar, cut, beat=beat_at(head, spot.onset))
-        return gestures.write_chord(after, frets, length, voice)
+        voice = self.pace.voice_at(after, spot)
+        length, cut = self.pace.length_at(found, spot.part, spot.onset, voice)
+        if notes.note_at(after, spot) is not None:
+            return gestures.write_chord(after, frets, length, voice)
+        if cut is not None:
+            after = bars.set_steps(after, section, bar, cut, beat=beat_at(found.head, spot.onset))
+        return self._landing(gestures.write_chord(after, frets, length, voice), spot)
+
+    def _landing(self, lesson: Lesson, spot: Spot) -> Lesson:
+        """Cut the beat in which a new note ends so that the cursor can stand right behind it."""
+        bar, note = lesson.sections[spot.section].bars[spot.bar], notes.note_at(lesson, spot)
+        if note is None or note.end >= bar.head.ticks or note.end in step_starts(bar.head):
+            return lesson
+        beat = beat_at(bar.head, note.end)
+        count = cut_for(bar, beat, note.end - bar.head.beat_starts[beat])
+        if count is None:
+            return lesson
+        return bars.set_steps(lesson, spot.section, spot.bar, count, beat=beat)
 
     def _voice_of(self, spot: Spot) -> int:
         note = self._note(spot)
@@ -157,10 +180,6 @@ class Typist(MeantNotes):
         chord = len(spots) > 1 and grid.anchor is not None
         if chord:
             grid.move_to(target)
-        elif self.roll and len(spots) == 1:
-            course = last.course + self.roll
-            if 1 <= course <= len(lesson.parts[last.part].setup.courses):
-                cursor = replace(cursor, course=course)
         # Known before the cursor moves: whoever hears of that shows the note that is meant.
         self._typed = Typed(tuple(spots), cursor, target if chord else None)
         grid.move_to(cursor, select=chord)
@@ -181,26 +200,24 @@ class Typist(MeantNotes):
         self._joined = _Joined(tuple(spots), self._grid.here.time)
 
     def wait_for_fret(self, take: Callable[[int], None]) -> None:
-        """Let ``take`` have the next fret that is typed while the cursor stays where it is."""
+        """Let ``take`` have the next fret, once, if it is typed where the cursor is now."""
         self._awaited = _Awaited(take, self._grid.here)
 
+    def twenty_more(self) -> None:
+        """The next fret is meant twenty higher."""
+        awaited, here = self._awaited, self._grid.here
+        waits = awaited is not None and awaited.cursor == here
+        take = awaited.take if awaited is not None and waits else self.fret
+        self.wait_for_fret(lambda fret: take(20 + fret))
+
     def wait_no_longer(self) -> None:
-        """Frets are written where the cursor is again, and stay on their string."""
+        """Frets are written where the cursor is again."""
         self.steer("stop")
         self._awaited = self._joined = None
-        self.roll = 0
 
     def wrote(self, spots: Iterable[Spot], cursor: Cursor) -> None:
         """Other keys wrote these notes and will move the cursor there: marks mean them."""
         self._typed = Typed(tuple(spots), cursor, goes_on=False)
-
-    def takes(self, way: str) -> bool:
-        """Whether a gesture that goes on takes this move for itself."""
-        if self.steer(way):
-            return True
-        if self.roll and way in ("up", "down"):
-            self.roll = -1 if way == "up" else 1
-        return False
 
     def _chord_spots(self) -> list[Spot]:
         """The cells that a fret is written in: the cursor's, the strings selected there, or the
@@ -244,7 +261,6 @@ class Typist(MeantNotes):
     def _begin_anew(self) -> None:
         self._forget_all()
         self.pace.forget()
-        self.roll = 0
 
     # Lengths and steps
 
@@ -269,6 +285,18 @@ class Typist(MeantNotes):
             self.change_span(
                 text, lambda lesson, span: gestures.scale_lengths(lesson, span, factor)
             )
+
+    def hold_to_bar_line(self) -> None:
+        """Let what is meant sound up to its bar line; the length in force stays what it is."""
+
+        def edit(lesson: Lesson, spot: Spot) -> Lesson:
+            ticks = lesson.sections[spot.section].bars[spot.bar].head.ticks
+            return notes.set_length(lesson, spot, ticks - spot.onset, across=False)
+
+        typed, goes_on = self.just_typed(), self._typed is not None and self._typed.goes_on
+        self.change_meant(_("Hold a note to the end of bar {bar} of section {section}"), edit)
+        if typed and goes_on:
+            self._go_behind(typed)
 
     @property
     def behind_typed(self) -> Cursor | None:
