@@ -259,7 +259,7 @@ def test_the_empty_state_says_what_to_do_and_does_it(window, qtbot):
         for button in window.findChild(EmptyState).findChildren(QPushButton)
         if button.isVisible()
     ]
-    assert [button.text() for button in buttons] == ["New lesson", "Open a lesson", "Open a demo"]
+    assert [button.text() for button in buttons] == ["New lesson", "Open a lesson", "First steps"]
     buttons[2].click()
     files_done(window)
     assert window.document.lesson.head.title

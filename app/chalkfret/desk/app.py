@@ -20,6 +20,7 @@ from chalkfret.desk.languages import Languages
 from chalkfret.desk.look import Look
 from chalkfret.desk.safety.care import Care
 from chalkfret.desk.settings import Kept, Settings, open_settings
+from chalkfret.desk.standing import stand, standing_of
 from chalkfret.desk.trouble import crashes
 from chalkfret.desk.trouble.catching import Catcher, before_telling
 from chalkfret.desk.window import Window
@@ -61,9 +62,9 @@ class Desk(QObject):
 
     def remake(self) -> None:
         """Build the window anew around the same lesson: history, page and cursor stay."""
-        old, standing = self.window, self.window.standing()
+        old, standing = self.window, standing_of(self.window)
         self.window = self._made()
-        self.window.stand(standing)
+        stand(self.window, standing)
         self.window.show()  # before the old one goes: the program ends with its last window
         self.window.activateWindow()
         old.hide()

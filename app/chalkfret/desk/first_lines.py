@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from functools import partial
 from typing import TYPE_CHECKING
 
 from chalkfret.desk.empty import Line
@@ -18,15 +17,16 @@ def first_lines(window: Window) -> tuple[Line, ...]:
     files, keys = window.files, window.registry.action
     new = _("Begin with one guitar and four empty bars: {key}.")
     choose = _("Choose a file ({key}), or drop one on this window.")
-    demo = _("Look round in a copy of a finished lesson; nothing can be spoilt.")
+    steps = _("Learn the grid in five minutes, by doing.")
     return (
         (_("New lesson"), new.format(key=keys("new").keys_text()), files.new),
         (_("Open a lesson"), choose.format(key=keys("open").keys_text()), files.choose),
-        (_("Open a demo"), demo, partial(_open_demo, window)),
+        (_("First steps"), steps, window.begin_first_steps),
     )
 
 
-def _open_demo(window: Window) -> None:
+def open_demo(window: Window) -> None:
+    """Begin with a copy of a finished lesson."""
     from chalkfret.places import DEMO_LESSONS
 
     demos = sorted(DEMO_LESSONS.glob(f"*{SUFFIX}"))

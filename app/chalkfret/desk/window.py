@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QByteArray, QEvent, Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent, QShowEvent
@@ -30,21 +30,12 @@ from chalkfret.model.start import new_lesson
 from chalkfret.words.text import _
 
 if TYPE_CHECKING:
+    from chalkfret.desk.coach.coach import Coach
     from chalkfret.desk.find.line import FindLine
     from chalkfret.desk.notice import Notice
     from chalkfret.desk.remarks import Remarks
     from chalkfret.desk.settings_window.window import SettingsWindow
     from chalkfret.edits.place import Spot
-
-
-class Standing(NamedTuple):
-    """Where everything stood in a window, for the one that takes its place."""
-
-    has_lesson: bool
-    page: str
-    pages: dict[str, object]
-    geometry: QByteArray
-    settings: str | None  # the group of the settings that was looked at
 
 
 class Window(QMainWindow):
@@ -73,6 +64,7 @@ class Window(QMainWindow):
         self.keys_sheet: QWidget | None = None
         self.find_line: FindLine | None = None
         self._digit_row: DigitRow | None = None
+        self._coach: Coach | None = None
         self._make_frame()
         self.safety = Safety(self)
         add_window_actions(self)
@@ -88,13 +80,13 @@ class Window(QMainWindow):
 
     def _make_frame(self) -> None:
         self._row = PageRow(self.look, [(f"page_{entry.id}", _(entry.title)) for entry in PAGES])
-        self._stack = PageStack(self.document, self.look, self.registry)
+        self.stack = PageStack(self.document, self.look, self.registry)
         body = QWidget()
         self._body = QVBoxLayout(body)
         self._body.setContentsMargins(0, 0, 0, 0)
         self._body.setSpacing(0)
         self._body.addWidget(self._row)
-        self._body.addWidget(self._stack, 1)
+        self._body.addWidget(self.stack, 1)
         self._foot_row = QHBoxLayout()
         self._foot_row.setSpacing(0)
         # What the foot says may be cut where it is narrow: it must not make the window wider.
@@ -104,7 +96,7 @@ class Window(QMainWindow):
         self.setCentralWidget(body)
 
     def _connect(self) -> None:
-        document, stack, undo = self.document, self._stack, self.document.undo_stack
+        document, stack, undo = self.document, self.stack, self.document.undo_stack
         document.said.connect(self.foot.say)
         document.changed.connect(self.foot.hush)
         document.changed.connect(self._name)
@@ -112,7 +104,7 @@ class Window(QMainWindow):
         undo.cleanChanged.connect(self._name)
         undo.undoTextChanged.connect(self._name_undo)
         undo.redoTextChanged.connect(self._name_undo)
-        self.files.opened.connect(self._show_lesson)
+        self.files.opened.connect(self.show_lesson)
         self.files.refused.connect(self._show_faults)
         self._row.chosen.connect(self._choose_page)
         stack.made.connect(self._give_settings)
@@ -130,7 +122,7 @@ class Window(QMainWindow):
         if kept.theme is not Theme.SYSTEM:
             self.look.show_theme(kept.theme)
         if kept.page in {entry.id for entry in PAGES}:
-            self._stack.wished = kept.page
+            self.stack.wished = kept.page
         if not kept.geometry or not self.restoreGeometry(
             QByteArray.fromBase64(kept.geometry.encode())
         ):
@@ -140,35 +132,30 @@ class Window(QMainWindow):
 
     def page(self, page_id: str) -> QWidget:
         """The page with this id, made now if it was not yet."""
-        return self._stack.page(page_id)
+        return self.stack.page(page_id)
 
     def show_page(self, page_id: str) -> None:
         """Bring a page to the front; without a lesson it is remembered for later."""
-        self._stack.wished = page_id
+        self.stack.wished = page_id
         if self.has_lesson():
-            self._stack.bring(page_id)
+            self.stack.bring(page_id)
 
     def has_lesson(self) -> bool:
         """Whether a lesson is open."""
-        return self._stack.has_lesson
+        return self.stack.has_lesson
 
     @property
     def is_empty(self) -> bool:
         """Whether it is said what to do first, in the place of a lesson."""
-        return self._stack.is_empty
-
-    @property
-    def page_area(self) -> QWidget:
-        """Where the pages are, for what is shown over them."""
-        return self._stack
+        return self.stack.is_empty
 
     def is_shown(self, page_id: str) -> bool:
         """Whether this page is at the front."""
-        return self._stack.page_id == page_id
+        return self.stack.page_id == page_id
 
     def focus_page(self) -> None:
         """Give the keys to what is shown."""
-        self._stack.focus_page()
+        self.stack.focus_page()
 
     def _choose_page(self, index: int) -> None:
         self.show_page(PAGES[index].id)
@@ -177,12 +164,13 @@ class Window(QMainWindow):
         self.foot.hush()
         self._row.show_page([entry.id for entry in PAGES].index(page_id))
 
-    def _show_lesson(self) -> None:
+    def show_lesson(self) -> None:
+        """Bring the page that is wished for."""
         if self._notice is not None:
             self._notice.hide()
-        self._stack.bring(self._stack.wished)
+        self.stack.bring(self.stack.wished)
         self._name()
-        QTimer.singleShot(0, self._stack, self._stack.make_next)
+        QTimer.singleShot(0, self.stack, self.stack.make_next)
 
     def _name(self) -> None:
         show_name(self, self._row)
@@ -192,7 +180,7 @@ class Window(QMainWindow):
 
     def _show_new_keys(self) -> None:
         self._row.show_tips(self.registry)
-        if self._stack.is_empty:
+        if self.stack.is_empty:
             self.show_empty()
 
     def _look_for_remarks(self) -> None:
@@ -202,7 +190,7 @@ class Window(QMainWindow):
 
     def show_empty(self) -> None:
         """Say what to do first."""
-        self._stack.show_empty(first_lines(self))
+        self.stack.show_empty(first_lines(self))
         self._row.show_page(None)
         self.foot.show_place("")
         self._name()
@@ -218,30 +206,6 @@ class Window(QMainWindow):
     def begin_with(self, path: Path) -> None:
         """Open the first lesson; where it cannot be opened, say so over the empty state."""
         self.files.open(path, otherwise=self.show_empty)
-
-    # One window takes the place of another
-
-    def standing(self) -> Standing:
-        """Where everything stands now."""
-        stack = self._stack
-        shown = self._settings_window
-        group = shown.group if shown is not None and shown.isVisible() else None
-        return Standing(
-            stack.has_lesson, stack.wished, stack.standing(), self.saveGeometry(), group
-        )
-
-    def stand(self, standing: Standing) -> None:
-        """Stand as another window did around the same document."""
-        self.restoreGeometry(standing.geometry)
-        self._stack.wished = standing.page
-        if standing.has_lesson:
-            self._stack.stand(standing.pages)
-            self._show_lesson()
-        else:
-            self.show_empty()
-        if standing.settings is not None:
-            self.show_settings()
-            self.settings_window.show_group(standing.settings)
 
     # What is said above the page and at the foot
 
@@ -295,7 +259,7 @@ class Window(QMainWindow):
 
     def make_pages(self) -> None:
         """Make every page, for those who list all that can be done."""
-        self._stack.make_all()
+        self.stack.make_all()
 
     @property
     def settings_window(self) -> SettingsWindow:
@@ -307,9 +271,27 @@ class Window(QMainWindow):
             self._settings_window.closed.connect(self.focus_page)
         return self._settings_window
 
+    @property
+    def shows_settings(self) -> bool:
+        """Whether the settings are open."""
+        return self._settings_window is not None and self._settings_window.isVisible()
+
     def show_settings(self) -> None:
         """Show the settings, where they were looked at last."""
         self.settings_window.come()
+
+    @property
+    def coach(self) -> Coach:
+        """Who says what to try next in "First steps"."""
+        from chalkfret.desk.coach.coach import Coach
+
+        if self._coach is None:
+            self._coach = Coach(self)
+        return self._coach
+
+    def begin_first_steps(self) -> None:
+        """Open the lesson "First steps" and say what to do first."""
+        self.coach.begin()
 
     def show_find(self) -> None:
         """Show the line that finds anything by its words."""
@@ -374,7 +356,7 @@ class Window(QMainWindow):
             return
         self.files.end()
         geometry = bytes(self.saveGeometry().toBase64().data()).decode()
-        self.settings.change(geometry=geometry, page=self._stack.wished)
+        self.settings.change(geometry=geometry, page=self.stack.wished)
         event.accept()
 
 

@@ -100,4 +100,5 @@ def _viewing(window: Window) -> list[Action]:
                checked=window.isFullScreen, separated=True),
         Action("find", _("&Find anything"), ("Ctrl+F",), _HELP, window.show_find),
         Action("keys", _("&Keys"), ("F1",), _HELP, window.show_keys),
+        Action("first_steps", _("First &steps in the grid"), (), _HELP, window.begin_first_steps),
     ]  # fmt: skip

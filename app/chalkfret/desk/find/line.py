@@ -46,7 +46,7 @@ class FindLine(QFrame):
     """
 
     def __init__(self, window: Window) -> None:
-        super().__init__(window.page_area)
+        super().__init__(window.stack)
         self._window, self._look = window, window.look
         self._entries: Entries | None = None
         self._back_to: QWidget | None = None
@@ -74,7 +74,7 @@ class FindLine(QFrame):
         self.line.textChanged.connect(self._find)
         self.list.clicked.connect(self._use)
         self.list.selectionModel().currentChanged.connect(self._tell)
-        window.page_area.installEventFilter(self)
+        window.stack.installEventFilter(self)
         follow(self, self._look, self._dress)
         self.hide()
 
@@ -172,7 +172,7 @@ class FindLine(QFrame):
     # Its place, over the page
 
     def _fit(self) -> None:
-        area, unit = self._window.page_area, self._look.unit
+        area, unit = self._window.stack, self._look.unit
         rows = min(self.model.rowCount(), ROWS_SEEN)
         self.list.setFixedHeight(rows * self._painter.height)
         width = min(area.width() - unit(2), unit(_WIDEST_UNITS))
@@ -182,7 +182,7 @@ class FindLine(QFrame):
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         kind = event.type()
-        if watched is self._window.page_area:
+        if watched is self._window.stack:
             if kind is QEvent.Type.Resize and self.isVisible():
                 self._fit()
             return False

@@ -1,0 +1,137 @@
+"""The first steps, one after the other: what is asked, and how it is known that it was done.
+
+A step is done when what is seen now differs from what was seen when it was asked in the way it
+wanted, however the teacher went about it. No Qt here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from itertools import pairwise
+from pathlib import Path
+
+from msgspec import Struct
+
+from chalkfret.desk.riffs.cursor import Cursor
+from chalkfret.model import Bar, Lesson, Note
+from chalkfret.words.text import N_
+
+
+class Seen(Struct, frozen=True):
+    """What a coach can see of the desk: the lesson, its file, the cursor, and steps undone."""
+
+    lesson: Lesson
+    path: Path | None
+    saved: bool
+    cursor: Cursor
+    undone: int
+
+
+class Step(Struct, frozen=True):
+    """``asks`` names keys by ``{}`` in the order of ``keys``, ids of actions."""
+
+    id: str
+    asks: str
+    keys: tuple[str, ...]
+    done: Callable[[Seen, Seen], bool]
+
+
+def _bars(lesson: Lesson) -> Iterator[Bar]:
+    for section in lesson.sections:
+        yield from section.bars
+
+
+def _notes(seen: Seen) -> list[Note]:
+    return [note for bar in _bars(seen.lesson) for part in bar.notes for note in part]
+
+
+def _chords(seen: Seen) -> int:
+    """How often several strings are struck together."""
+    count = 0
+    for bar in _bars(seen.lesson):
+        for part in bar.notes:
+            onsets = [note.onset for note in part]
+            count += sum(onsets.count(onset) > 1 for onset in set(onsets))
+    return count
+
+
+def _marks(seen: Seen) -> int:
+    return sum(len(note.marks) for note in _notes(seen))
+
+
+def _twins(seen: Seen) -> int:
+    """How often a bar with notes stands twice in a row."""
+    count = 0
+    for section in seen.lesson.sections:
+        for one, other in pairwise(section.bars):
+            count += any(one.notes) and one.notes == other.notes
+    return count
+
+
+def _wrote(asked: Seen, now: Seen) -> bool:
+    return len(_notes(now)) >= len(_notes(asked)) + 2
+
+
+def _moved(asked: Seen, now: Seen) -> bool:
+    return now.cursor.course != asked.cursor.course
+
+
+def _struck_together(asked: Seen, now: Seen) -> bool:
+    return _chords(now) > _chords(asked)
+
+
+def _lengthened(asked: Seen, now: Seen) -> bool:
+    before, after = _notes(asked), _notes(now)
+    longer = sum(note.length for note in after) > sum(note.length for note in before)
+    return longer and len(after) <= len(before)
+
+
+def _shifted(asked: Seen, now: Seen) -> bool:
+    before, after = _notes(asked), _notes(now)
+    same = len(before) == len(after)
+    return same and sorted(n.fret for n in before) != sorted(n.fret for n in after)
+
+
+def _marked(asked: Seen, now: Seen) -> bool:
+    return _marks(now) > _marks(asked)
+
+
+def _undone(asked: Seen, now: Seen) -> bool:
+    return now.undone > asked.undone
+
+
+def _copied(asked: Seen, now: Seen) -> bool:
+    return _twins(now) > _twins(asked)
+
+
+def _tempo_set(asked: Seen, now: Seen) -> bool:
+    before = [section.head.tempo for section in asked.lesson.sections]
+    return before != [section.head.tempo for section in now.lesson.sections]
+
+
+def _kept(_asked: Seen, now: Seen) -> bool:
+    return now.path is not None and now.saved
+
+
+STEPS = (
+    Step("write", N_("Type two frets, as in 0 and 3. Each writes a note and goes on."), (), _wrote),
+    Step("move", N_("Go to another string with {} or {}."), ("go_down", "go_up"), _moved),
+    Step(
+        "chord",
+        N_("Strings together: select two with {}, then type a fret."),
+        ("select_down",),
+        _struck_together,
+    ),
+    Step("length", N_("Make what you wrote longer with {}."), ("longer",), _lengthened),
+    Step("fret", N_("Move it up a fret with {}."), ("raise",), _shifted),
+    Step("mark", N_("Give it a mark: {} mutes it with the palm."), ("mark_palm_mute",), _marked),
+    Step("undo", N_("Take that back with {}. Everything can be undone."), ("undo",), _undone),
+    Step("copy", N_("Write the whole bar once more with {}."), ("bar_duplicate",), _copied),
+    Step(
+        "tempo",
+        N_("Change the section’s tempo: {} leads to it. Type 84 and Enter; Escape leads back."),
+        ("edit_tempo",),
+        _tempo_set,
+    ),
+    Step("save", N_("Keep your lesson in a file with {}."), ("save",), _kept),
+)
