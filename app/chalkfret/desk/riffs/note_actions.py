@@ -74,14 +74,13 @@ class NoteActions:
         return [
             Action("fret", _("Write a fret"), shown="0 … 9"),
             Action("fret_ten", _("Write a fret from 10 to 19"), shown="Ctrl+0 … Ctrl+9"),
-            Action("fret_twenty", _("Write a fret from 20 to 29"),
+            Action("fret_above", _("Write a fret on the string above"), shown="Shift+0 … Shift+9"),
+            Action("fret_below", _("Write a fret on the string below"),
                    shown="Ctrl+Shift+0 … Ctrl+Shift+9"),
-            Action("fret_thirty", _("Write a fret from 30 to 36"),
-                   shown="Alt+Shift+0 … Alt+Shift+6"),
             Action("fret_all", _("Write a fret on every string, or in every guitar, selected"),
                    shown="Shift+Down, 0 … 9"),
             Action("steps", _("Cut the beat into so many steps (3 triplet, 5 quintuplet …)"),
-                   shown="Shift+1 … Shift+9"),
+                   shown="Alt+Shift+1 … Alt+Shift+9"),
         ]  # fmt: skip
 
     def _lengths(self) -> list[Action]:
@@ -101,6 +100,10 @@ class NoteActions:
                    lambda: self._other_string(-1)),
             Action("string_down", _("To the string below, same pitch"), ("Alt+Shift+Down",), _NOTE,
                    lambda: self._other_string(1)),
+            Action("string_up_fret", _("To the string above, same fret"), ("Alt+PgUp",), _NOTE,
+                   lambda: self._other_string(-1, keep_pitch=False)),
+            Action("string_down_fret", _("To the string below, same fret"), ("Alt+PgDown",), _NOTE,
+                   lambda: self._other_string(1, keep_pitch=False)),
             Action("earlier", _("A step earlier"), ("Alt+Shift+Left",), _NOTE,
                    lambda: self._later(-1)),
             Action("later", _("A step later"), ("Alt+Shift+Right",), _NOTE, lambda: self._later(1)),
@@ -196,7 +199,13 @@ class NoteActions:
             note = notes.note_at(lesson, spot)
             return lesson if note is None else notes.set_voice(lesson, spot, 1 - note.voice)
 
-        self._typist.change_meant(_("Change the voice in section {section}, bar {bar}"), edit)
+        typed = self._typist.just_typed()
+        text = _("Change the voice in section {section}, bar {bar}")
+        if self._typist.change_meant(text, edit) and typed:
+            note = notes.note_at(self._document.lesson, typed[0])
+            if note is not None:
+                length = notes.sound_length(self._document.lesson, typed[0])
+                self._typist.pace.give_voice(typed[0], note.voice, length)
 
     # Moving notes
 
@@ -206,13 +215,13 @@ class NoteActions:
             text, lambda lesson, span: selection.shift(lesson, span, frets=frets), merge="frets"
         )
 
-    def _other_string(self, way: int) -> None:
+    def _other_string(self, way: int, *, keep_pitch: bool = True) -> None:
         typist, grid = self._typist, self._grid
         typed, here = typist.just_typed(), grid.here
         text = _("Move notes to another string in section {section}, bar {bar}")
         if typist.change_span(
             text,
-            lambda lesson, span: selection.shift(lesson, span, courses=way, keep_pitch=True),
+            lambda lesson, span: selection.shift(lesson, span, courses=way, keep_pitch=keep_pitch),
         ):
             cursor = moves.kept(self._document.lesson, replace(here, course=here.course + way))
             if typed:
@@ -250,7 +259,7 @@ class NoteActions:
         ]  # fmt: skip
 
     def _clear(self) -> None:
-        if self._typist.takes("clear"):
+        if self._typist.steer("clear"):
             return
         grid, lesson = self._grid, self._document.lesson
         span = grid.span
@@ -269,7 +278,7 @@ class NoteActions:
 
     def _clear_back(self) -> None:
         """Clear the notes just typed and write there again; else step back and clear."""
-        if self._typist.takes("back"):
+        if self._typist.steer("back"):
             return
         grid, typed = self._grid, self._typist.just_typed()
         if typed:
