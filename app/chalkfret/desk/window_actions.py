@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QMenu
 
 from chalkfret.desk.actions import Action
+from chalkfret.desk.first_lines import open_demo
 from chalkfret.desk.pages import PAGES
 from chalkfret.desk.text_files import TextFiles
 from chalkfret.desk.themes import theme_actions
@@ -33,6 +34,7 @@ def _opening(window: Window) -> list[Action]:
     return [
         Action("new", _("&New"), ("Ctrl+N",), _LESSON, files.new),
         Action("open", _("&Open …"), ("Ctrl+O",), _LESSON, files.choose),
+        Action("demo", _("Open a &demo to look round"), (), _LESSON, partial(open_demo, window)),
         Action("read_text", _("Read a text &tab …"), (), _LESSON, TextFiles(window).choose),
     ]
 
