@@ -168,3 +168,8 @@ def test_a_retuned_section_names_the_strings_it_is_played_on():
     text = write_text(made)
     assert "\nC|" in text
     assert read_text(text).lesson == carried(made)
+
+
+def test_two_headings_of_one_letter_become_sections_of_two():
+    reading = read_text(f"[B]\n\n{staff('-0-0-3-3-')}\n\n[B]\n\n{staff('-0-0-3-3-')}")
+    assert [one.head.letter for one in reading.lesson.sections] == ["B", "C"]

@@ -76,3 +76,18 @@ def test_any_staff_is_read_without_an_error(staves, above):
     reading = read_text(text)
     assert reading.lesson is not None
     check_sound(reading.lesson)
+
+
+def test_tab_in_a_teachers_notes_is_not_taken_for_music():
+    from msgspec.structs import replace
+
+    from tests.builder import lesson as made_of
+    from tests.builder import section
+
+    notes = "\n".join(f"{name}|--7--5--|" for name in "eBGDAE") + "\n\n> as I said\n\nPM--|"
+    one = section("A", "q 6:0 3 5 3")
+    made = made_of(replace(one, head=replace(one.head, notes=notes)))
+    reading = read_text(write_text(made))
+    assert reading.lesson == carried(made)
+    assert reading.lesson.sections[0].head.notes == notes
+    assert reading.faults == ()

@@ -14,7 +14,7 @@ from typing import Final
 
 from msgspec import Struct
 
-from chalkfret.files.text_tab.heads import read_meter
+from chalkfret.files.text_tab.heads import INDENT, read_meter
 from chalkfret.files.text_tab.lengths import WORD
 
 _PLAIN: Final = str.maketrans(
@@ -65,10 +65,13 @@ def lines_of(text: str) -> list[Line]:
     if quoted * 2 > len(filled):
         plain = [_QUOTED.sub("", one) for one in plain]
         raws = [_QUOTED.sub("", raw) for raw in raws]
-    return [
-        _line(number, raw, one)
-        for number, (raw, one) in enumerate(zip(raws, plain, strict=True), 1)
-    ]
+    lines: list[Line] = []
+    in_notes = False  # where a teacher may write tab without meaning music
+    for number, (raw, one) in enumerate(zip(raws, plain, strict=True), 1):
+        set_in = raw.startswith(INDENT)
+        in_notes = raw == "Notes:" or (in_notes and (set_in or not raw.strip()))
+        lines.append(Line(number, raw, one) if in_notes and set_in else _line(number, raw, one))
+    return lines
 
 
 def _plain(raw: str) -> str:

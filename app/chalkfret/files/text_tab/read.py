@@ -300,8 +300,10 @@ class _Reader:
             if not read.rows:
                 waiting += [*([read.name] if read.name else []), *read.words]
                 continue
-            letter = read.letter or _free(letters, len(sections))
-            letters.add(letter)
+            used = {section.head.letter for section in sections}
+            letter = read.letter
+            if not letter or letter in used:
+                letter = _free(letters | used, len(sections))
             sections.append(self._section(read, letter, waiting, f"s{len(sections) + 1}"))
             waiting = []
         if waiting:
