@@ -6,20 +6,20 @@ from chalkfret.model import Lesson, Tempo
 from tests.builder import lesson, part, section, tuned
 
 SECTION = 200
-"""Bars of a section at most."""
+"""Bars of a section, where nothing else is said."""
 
 _MARKS = ["", "", "", "", "m", "h", "p", ">", "l", "~", "b"]
 
 
-def long_lesson(bars: int, seed: int = 1) -> Lesson:
-    """So many bars in sections of at most 200; 16 notes a bar over both parts.
+def long_lesson(bars: int, seed: int = 1, section_bars: int = SECTION) -> Lesson:
+    """So many bars in sections of ``section_bars``; 16 notes a bar over both parts.
 
     Another seed makes other notes, of which no cache can know anything yet.
     """
     draw = random.Random(seed)
     sections = []
-    for number, start in enumerate(range(0, bars, SECTION)):
-        count = min(SECTION, bars - start)
+    for number, start in enumerate(range(0, bars, section_bars)):
+        count = min(section_bars, bars - start)
         lines = [" | ".join(_bar(draw) for _ in range(count)) for _ in range(2)]
         sections.append(
             section(_letter(number), *lines, name="Passage", tempo=_tempo(number), key="D dorian")

@@ -9,11 +9,12 @@ Conventions
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Annotated
 
 from msgspec import Meta, Struct
 
-from chalkfret.model import Note, in_order
+from chalkfret.model import Mark, Note, in_order
 from chalkfret.model.limits import COURSES_MAX, PARTS_MAX, CourseNumber
 from chalkfret.model.marks import bends_rise
 from chalkfret.model.meter import QUARTER
@@ -42,6 +43,11 @@ class Clip(Struct, frozen=True):
     parts: Annotated[tuple[ClipPart, ...], Meta(min_length=1, max_length=PARTS_MAX)]
 
 
+@lru_cache(maxsize=4096)
+def _are_sound(marks: tuple[Mark, ...]) -> bool:
+    return marks == in_order(marks) and bends_rise(marks)
+
+
 def is_sound(clip: Clip) -> bool:
     """Whether a clip from outside keeps the rules that the types cannot say."""
     for part in clip.parts:
@@ -52,7 +58,7 @@ def is_sound(clip: Clip) -> bool:
             if place <= last or note.onset:
                 return False
             last = place
-            if marks and (marks != in_order(marks) or not bends_rise(marks)):
+            if marks and not _are_sound(marks):
                 return False
             if part.courses and note.course not in part.courses:
                 return False

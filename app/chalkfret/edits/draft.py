@@ -182,8 +182,8 @@ class Draft:
     def untie(self, section: int, bar: int, part: int) -> None:
         """Take off the ties of a part's bar that no note holds: the notes are struck anew."""
         notes = self.notes(section, bar, part)
-        loose = [n for n in notes
-                 if n.marks and Sign.TIE in n.marks and not self.held(section, bar, part, n)]  # fmt: skip
+        tied = [n for n in notes if n.marks and Sign.TIE in n.marks]
+        loose = [n for n in tied if not self.held(section, bar, part, n)]
         if loose:
             self.put(section, bar, part, tuple(
                 replace(n, marks=tuple(m for m in n.marks if m is not Sign.TIE))

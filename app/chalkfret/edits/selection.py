@@ -11,7 +11,7 @@ Conventions
 
 from __future__ import annotations
 
-from collections.abc import Callable, Container, Iterator
+from collections.abc import Callable, Container, Iterator, Sequence
 
 from msgspec.structs import replace
 
@@ -33,7 +33,7 @@ from chalkfret.edits.place import (
 )
 from chalkfret.edits.sounds import Phrase, lay_phrase, phrase, run
 from chalkfret.edits.whole_bars import begins_tied, easy_bars
-from chalkfret.model import Lesson, Note, Sign, Where
+from chalkfret.model import Lesson, Note, Notes, Sign, Where
 
 
 def bars_span(
@@ -133,16 +133,17 @@ def paste(
                  for n in taken.notes]  # fmt: skip
         covered = tuple(course + courses for course in taken.courses)
         landing = _landing(lesson, replace(spot, part=part), ruler, length, covered)
-        easy = easy_bars(lesson, landing, ruler, notes) if times == 1 and not covered else {}
+        easy: dict[int, Notes] = {}
+        rest: Sequence[ClipNote] = notes
+        if times == 1 and not covered:
+            easy, rest = easy_bars(lesson, landing, notes)
         _clear(draft, landing, () if begins_tied(lesson, part) else easy)
         for bar, inside in easy.items():
             draft.put(spot.section, bar, part, inside)
         for time in range(times):
             start = spot.onset + time * clip.length
-            for at, sound in _grouped(notes):
-                place = ruler.place(start + at)
-                if place is None or place[0] not in easy:
-                    lay_phrase(draft, spot.section, part, ruler, start + at, sound)
+            for at, sound in _grouped(rest):
+                lay_phrase(draft, spot.section, part, ruler, start + at, sound)
     return draft.done()
 
 
@@ -180,7 +181,7 @@ def _landing(
     return Span(start, Moment(spot.section, *end), (spot.part,), courses)
 
 
-def _grouped(notes: list[ClipNote]) -> list[tuple[int, Phrase]]:
+def _grouped(notes: Sequence[ClipNote]) -> list[tuple[int, Phrase]]:
     """The sounds of a clip: where each is struck, and its notes by their offset from there."""
     found: list[tuple[int, Phrase]] = []
     last: dict[int, tuple[int, int]] = {}  # course -> its last sound's index and end

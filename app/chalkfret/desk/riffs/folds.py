@@ -64,6 +64,7 @@ class Folds(QObject):
     def nearest_open(self, part: int) -> int:
         """The part itself, or the nearest that is not folded, rather below than above."""
         count = len(self._document.lesson.parts)
+        part = min(part, count - 1)
         below = (other for other in range(part, count) if not self.is_folded(other))
         above = (other for other in range(part - 1, -1, -1) if not self.is_folded(other))
         return next(below, next(above, part))

@@ -122,7 +122,7 @@ class Grid(MouseTable):
         m, rows = self.metrics, self.grid_model.rows.all
         strings = sum(row.kind is RowKind.STRING for row in rows)
         needed = sum(self._heights()) - strings * m.spare
-        return max(0, min(m.unit * 2, (self.viewport().height() - needed) // strings))
+        return max(0, min(m.unit * 2, (self.viewport().height() - needed) // max(1, strings)))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

@@ -30,6 +30,7 @@ class Metrics:
 
     def __init__(self, look: Look, spare: int = 0, zoom: float = 1.0) -> None:
         self.zoom = zoom
+        self._px: dict[float, int] = {}
         self.fret_font = look.font(zoom, strong=True)
         self.sign_font = look.font(SMALL * zoom)
         self.text_font = look.font(zoom)
@@ -72,7 +73,10 @@ class Metrics:
 
     def px(self, count: float) -> int:
         """So many pixels of 100 % at this zoom, at least one."""
-        return max(1, round(count * self.zoom))
+        found = self._px.get(count)
+        if found is None:
+            found = self._px[count] = max(1, round(count * self.zoom))
+        return found
 
     def _colour(self, look: Look) -> None:
         colour, px = look.colour, self.px

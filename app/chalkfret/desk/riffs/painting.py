@@ -23,6 +23,8 @@ from chalkfret.theory.degrees import Role
 _CENTRE = Qt.AlignmentFlag.AlignCenter
 _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 
+_LEAST_TICKS = 0.75  # zoom from which steps have ticks
+
 
 class CellPainter:
     """Paints the bars of a lesson in the coordinates of the whole grid."""
@@ -62,7 +64,9 @@ class CellPainter:
         painter, m = self._painter, self._m
         left, right = place.column * m.step, (place.column + place.steps) * m.step
         beats = set(beat_columns(place.bar.head))
-        first = max(1, (self._left - left) // m.step)
+        # Very small steps are seen by the notes on them; their ticks would be a grey mist.
+        tick, has_ticks = m.px(2), m.zoom > _LEAST_TICKS
+        first = max(1, (self._left - left) // m.step) if has_ticks else place.steps
         last = min(place.steps, (self._right - left) // m.step + 2)
         for index in shown:
             kind = self._rows[index].kind
@@ -81,7 +85,7 @@ class CellPainter:
                 for column in range(first, last):
                     if column not in beats:
                         x = left + column * m.step
-                        painter.drawLine(x, y - m.px(2), x, y + m.px(2))
+                        painter.drawLine(x, y - tick, x, y + tick)
             painter.setPen(m.faint_pen)
             for column in beats:
                 x = left + column * m.step
