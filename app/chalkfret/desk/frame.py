@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent
+from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import (
     QButtonGroup,
     QHBoxLayout,
@@ -47,12 +47,12 @@ class PageWord(QPushButton):
         hot = self.underMouse() or self.hasFocus()
         painter.setPen(look.colour("ink" if self.isChecked() else "blue" if hot else "soft"))
         painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, self.text())
+        bar = look.unit(0.375)
         if self.isChecked():
-            bar = look.unit(0.375)
             painter.fillRect(0, self.height() - bar, self.width(), bar, look.colour("ochre"))
         if self.hasFocus():
-            painter.setPen(look.colour("blue"))
-            painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
+            painter.setPen(QPen(look.colour("blue"), 2))
+            painter.drawRect(self.rect().adjusted(1, 1, -1, -1 - bar))
         painter.end()
 
     def sizeHint(self):

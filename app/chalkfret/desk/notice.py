@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QScrollArea, QVB
 from chalkfret.desk.frame import in_colour
 from chalkfret.desk.look import HEADING, Look
 from chalkfret.desk.pieces.announcing import announce
+from chalkfret.desk.pieces.dress import readable
 from chalkfret.words.text import _
 
 
@@ -22,15 +23,11 @@ class Notice(QWidget):
     def __init__(self, look: Look) -> None:
         super().__init__()
         self._look = look
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self._heading, self._list = QLabel(), QLabel()
         for label in (self._heading, self._list):
             label.setTextFormat(Qt.TextFormat.PlainText)
             label.setWordWrap(True)
-        flags = Qt.TextInteractionFlag
-        self._list.setTextInteractionFlags(
-            flags.TextSelectableByMouse | flags.TextSelectableByKeyboard
-        )
+        readable(self._list)
         self._close = QPushButton(_("Close"))
         self._close.clicked.connect(self.put_away)
         self._list.setAlignment(Qt.AlignmentFlag.AlignTop)

@@ -18,8 +18,8 @@ QMenuBar {{ background: {panel}; padding: {q}px {h}px; }}
 QMenuBar::item {{ padding: {q}px {u}px; background: transparent; }}
 QMenuBar::item:selected {{ background: {surface}; color: {blue}; }}
 QMenu {{ background: {surface}; border: 1px solid {lines}; padding: {h}px 0; }}
-QMenu::item {{ padding: {q}px {u3}px {q}px {u2}px; }}
-QMenu::item:selected {{ background: {panel}; color: {blue}; }}
+QMenu::item {{ padding: {q}px {u3}px {q}px {u2}px; border-left: {q1}px solid transparent; }}
+QMenu::item:selected {{ background: {panel}; color: {blue}; border-left: {q1}px solid {ochre}; }}
 QMenu::item:disabled {{ color: {soft}; }}
 QMenu::separator {{ height: 1px; background: {lines}; margin: {h}px {u}px; }}
 QMenu::indicator {{ width: {u}px; height: {u}px; left: {h}px; }}
@@ -40,7 +40,7 @@ QComboBox::down-arrow {{ image: none; width: 0; height: 0; margin-right: {h}px;
     border-left: {h}px solid {surface}; border-right: {h}px solid {surface};
     border-top: {h}px solid {blue}; }}
 QComboBox QAbstractItemView {{ background: {surface}; border: 1px solid {lines}; outline: none;
-    selection-background-color: {panel}; selection-color: {blue}; }}
+    selection-background-color: {blue}; selection-color: {surface}; }}
 
 QPushButton, QToolButton {{
     background: transparent; color: {blue}; border: 1px solid {lines}; border-radius: 3px;
@@ -56,8 +56,10 @@ QPushButton:pressed, QToolButton:pressed, QToolButton:checked {{
 QPushButton:disabled, QToolButton:disabled {{ color: {soft}; border-color: {lines}; }}
 QPushButton:default {{ border-color: {blue}; }}
 
-QCheckBox, QRadioButton {{ spacing: {h}px; padding: 2px; border: 1px solid transparent; }}
-QCheckBox:focus, QRadioButton:focus {{ border: 1px solid {blue}; border-radius: 3px; }}
+QCheckBox, QRadioButton {{ spacing: {h}px; padding: 1px; border: 2px solid transparent; }}
+QCheckBox:focus, QRadioButton:focus {{ border: 2px solid {blue}; border-radius: 3px; }}
+QLabel[readable="true"] {{ border: 2px solid transparent; }}
+QLabel[readable="true"]:focus {{ border: 2px solid {blue}; border-radius: 3px; }}
 QCheckBox::indicator, QRadioButton::indicator {{
     width: {box}px; height: {box}px; border: 1px solid {soft}; background: {surface};
 }}
@@ -85,10 +87,14 @@ QSplitter::handle {{ background: {lines}; }}
 QAbstractScrollArea {{ border: none; }}
 QListView, QTreeView {{
     background: {surface}; border: 1px solid {lines}; border-radius: 3px; outline: none;
+    padding: 1px;
 }}
 QListView::item, QTreeView::item {{ padding: {q}px {h}px; }}
+QListView::item {{ border-left: {q1}px solid transparent; }}
+QListView::item:selected {{ border-left: {q1}px solid {ochre}; }}
 QListView::item:selected, QTreeView::item:selected {{ background: {panel}; color: {blue}; }}
-QListView:focus, QTreeView:focus {{ border: 2px solid {blue}; }}
+QScrollArea:focus {{ border: 2px solid {blue}; }}
+QListView:focus, QTreeView:focus {{ border: 2px solid {blue}; padding: 0; }}
 QHeaderView::section {{
     background: {panel}; color: {soft}; border: none; padding: {q}px {h}px;
 }}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QObject, Slot
+from PySide6.QtCore import QObject, Qt, Slot
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QLabel, QWidget
 
@@ -80,6 +80,14 @@ def _label(
     return label
 
 
+def readable(label: QLabel) -> QLabel:
+    """Words that can be selected and copied, also by keys: they show when they have the focus."""
+    flags = Qt.TextInteractionFlag
+    label.setTextInteractionFlags(flags.TextSelectableByMouse | flags.TextSelectableByKeyboard)
+    label.setProperty("readable", True)
+    return label
+
+
 def dress_page(page: QWidget, look: Look) -> None:
     """The rules of style that the pages have beyond the window's."""
 
@@ -91,7 +99,9 @@ def dress_page(page: QWidget, look: Look) -> None:
             *[ground="panel"] {{ background: {colours.panel}; }}
             QLineEdit[refused="true"] {{ border-color: {colours.warning}; }}
             QPlainTextEdit, QListWidget {{ border: 1px solid {colours.lines}; }}
-            QPlainTextEdit:focus, QListWidget:focus {{ border: 2px solid {colours.blue}; }}
+            QPlainTextEdit:focus, QListWidget:focus {{
+                border: 2px solid {colours.blue}; padding: 0;
+            }}
             QToolButton[quiet="true"] {{ border-color: transparent; }}
             QToolButton[quiet="true"]:hover {{ border-color: {colours.lines}; }}
             QToolButton[quiet="true"]:focus {{ border-color: {colours.blue}; }}
@@ -99,11 +109,18 @@ def dress_page(page: QWidget, look: Look) -> None:
                 background: transparent; color: {colours.blue};
                 border-bottom: 2px solid {colours.ochre};
             }}
+            QToolButton[quiet="true"]:checked:focus {{
+                border: 3px solid {colours.blue}; border-bottom: 2px solid {colours.ochre};
+                padding: {max(0, look.unit() // 4 - 2)}px {look.unit() // 2 - 2}px;
+            }}
             QPushButton[main="true"] {{
                 background: {colours.blue}; color: {colours.surface}; border-color: {colours.blue};
                 padding: {look.unit(0.75)}px {look.unit(2)}px; font-weight: 600;
             }}
-            QPushButton[main="true"]:focus {{ border: 2px solid {colours.ochre}; }}
+            QPushButton[main="true"]:focus {{
+                border: 6px double {colours.surface};
+                padding: {look.unit(0.75) - 5}px {look.unit(2) - 5}px;
+            }}
             QPushButton[main="true"]:disabled {{
                 background: transparent; color: {colours.soft}; border-color: {colours.lines};
             }}

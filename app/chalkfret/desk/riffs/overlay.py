@@ -40,7 +40,7 @@ def paint_cursor(painter: QPainter, grid: Grid) -> None:
         return
     painter.fillRect(rect, m.cursor_fill)
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.setPen(m.cursor_pen if grid.hasFocus() else m.away_pen)
+    painter.setPen(QPen(m.ochre, m.px(3)) if grid.hasFocus() else m.away_pen)
     inset = m.px(1)
     painter.drawRect(rect.adjusted(inset, inset, -inset, -inset))
 

@@ -168,8 +168,10 @@ class StripPicture:
         self._text(painter, strip, index, box)
         if here and strip.hasFocus():
             painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.setPen(look.colour("blue"))
-            painter.drawRect(rect.adjusted(0, 0, -1, -1))
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)  # crisp, or it is faint
+            painter.setPen(QPen(look.colour("blue"), 2))
+            painter.drawRect(rect.adjusted(1, 1, -1, -4))  # above the ochre line
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
 
     def _flag(self, painter: QPainter, strip: SectionStrip, foot: QPointF) -> None:
         unit, m = self._look.unit, strip.metrics

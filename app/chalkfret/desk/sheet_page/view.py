@@ -56,7 +56,7 @@ class SheetView(QAbstractScrollArea):
         self._zoom = 1.0
         self._current = 0
         self._wheel = 0
-        self._came_by_tab = False  # a frame shows the focus to those who go by keys
+        self._came_by_keys = False  # a frame shows the focus to those who did not click
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setFrameShape(QAbstractScrollArea.Shape.NoFrame)
         self.setAccessibleName(_("The sheet's pages"))
@@ -209,9 +209,11 @@ class SheetView(QAbstractScrollArea):
         painter.fillRect(event.rect(), self._look.colour("panel"))
         for number in self._visible_pages(event.rect()):
             self._paint_page(painter, number, event.rect())
-        if self._came_by_tab and self.hasFocus():
-            painter.setPen(QPen(self._look.colour("blue"), 2))
-            painter.drawRect(self.viewport().rect().adjusted(1, 1, -1, -1))
+        if self._came_by_keys and self.hasFocus():
+            # Two lines: one of them stands out from the panel, one from white paper.
+            for inset, colour in ((1, "blue"), (3, "panel")):
+                painter.setPen(QPen(self._look.colour(colour), 2))
+                painter.drawRect(self.viewport().rect().adjusted(inset, inset, -inset, -inset))
         painter.end()
 
     def _paint_page(self, painter: QPainter, number: int, area: QRect) -> None:
@@ -248,8 +250,7 @@ class SheetView(QAbstractScrollArea):
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         super().focusInEvent(event)
-        reasons = (Qt.FocusReason.TabFocusReason, Qt.FocusReason.BacktabFocusReason)
-        self._came_by_tab = event.reason() in reasons
+        self._came_by_keys = event.reason() is not Qt.FocusReason.MouseFocusReason
         self.viewport().update()
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
