@@ -56,11 +56,15 @@ def _section(section: Section) -> bytes:
 
 
 def _bars(section: Section) -> bytes:
-    # All bars in one call; a line feed never stands inside JSON, so it can only part two bars.
-    lines = _encoder.encode_lines(section.bars)
-    if not lines:
+    # A chunk in one call; a line feed never stands inside JSON, so it can only part two bars.
+    # Not all bars at once: a thread that writes must not keep the window's for milliseconds.
+    chunks = [
+        _encoder.encode_lines(chunk)[:-1].replace(b"\n", _BAR_BREAK)
+        for chunk in section.bars.chunks
+    ]
+    if not chunks:
         return b"[]"
-    return b"[\n" + _STEP * 4 + lines[:-1].replace(b"\n", _BAR_BREAK) + b"\n" + _STEP * 3 + b"]"
+    return b"[\n" + _STEP * 4 + _BAR_BREAK.join(chunks) + b"\n" + _STEP * 3 + b"]"
 
 
 def _laid_out(value: object, depth: int) -> bytes:

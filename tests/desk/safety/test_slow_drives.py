@@ -96,6 +96,37 @@ def test_a_save_that_hangs_can_be_done_elsewhere(slow, path, qtbot, save_elsewhe
     assert window.document.path == save_elsewhere
 
 
+@pytest.mark.faults
+@pytest.mark.parametrize(
+    "name",
+    [
+        "read", "status", "may_write", "create", "write", "sync", "close", "copy_permissions",
+        "replace", "sync_folder", "names",
+    ],
+)  # fmt: skip
+def test_wherever_a_save_hangs_the_hands_go_on_and_it_is_saved_elsewhere(
+    window_on, path, qtbot, save_elsewhere, name
+):
+    disk = Hanging()
+    window = window_on(disk, pause_s=60, slow_ms=30)
+    disk.name = name
+    hanging_save(window, disk, qtbot)
+    began = time.monotonic()
+    press("8")
+    assert time.monotonic() - began < QUICK_S
+    qtbot.waitUntil(lambda: "has not answered" in asked(window))
+    was_there = path.read_bytes()
+    disk.name = ""
+    press_button(window, "Save elsewhere …")
+    files_done(window)
+    assert load(save_elsewhere) == window.document.lesson
+    disk.go_on.set()
+    qtbot.waitUntil(lambda: [one.name for one in path.parent.iterdir()] == [path.name])
+    QTest.qWait(30)
+    assert name == "replace" or path.read_bytes() == was_there
+    assert load(path)
+
+
 def test_a_save_that_hangs_can_be_left(slow, path, qtbot):
     window, disk = slow
     hanging_save(window, disk, qtbot)
