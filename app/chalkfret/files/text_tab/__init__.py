@@ -24,8 +24,8 @@ Conventions
   reads the same everywhere.
 
 What text does not carry, and ``carried`` takes away: ids; gauges, scale length and all else of a
-setup but pitches and capo; tone and voice of a part; cues, pauses, steps and what the sheet shows;
-performed order, talking points, hand shapes, students' setups; fretting fingers, voices and wished
+setup but pitches and capo; tone and voice of a part; cues, the wish for the shape key, and what the
+sheet shows; a bar's pauses, steps, simile, breaks and joined rests; language, naming, performed order, talking points, hand shapes, students' setups; fretting fingers, voices and wished
 spellings of notes; the fret under a dead note; the exact curve of a bend (its steps stay, to the
 quarter-tone, above the fretted pitch); of notes that overlap on a string the end of the first.
 
