@@ -25,8 +25,9 @@ Conventions
 
 What text does not carry, and ``carried`` takes away: ids; gauges, scale length and all else of a
 setup but pitches and capo; tone and voice of a part; cues, the wish for the shape key, and what the
-sheet shows; a bar's pauses, steps, simile, breaks and joined rests; language, naming, performed order, talking points, hand shapes, students' setups; fretting fingers, voices and wished
-spellings of notes; the fret under a dead note; the exact curve of a bend (its steps stay, to the
+sheet shows; a bar's pauses, steps, simile, breaks and joined rests; language, naming, performed
+order, talking points, hand shapes, students' setups; fretting fingers, voices and wished spellings
+of notes; the fret under a dead note; the exact curve of a bend (its steps stay, to the
 quarter-tone, above the fretted pitch); of notes that overlap on a string the end of the first.
 
 Data goes one way: ``carried -> write`` to text, and ``lines -> staves -> bars -> timing -> read``
