@@ -136,9 +136,10 @@ class StripPicture:
         frame = self.frame(strip)
         if frame.isValid():
             m = strip.metrics
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)  # crisp, or it is faint
             painter.setBrush(m.cursor_fill)
-            painter.setPen(QPen(m.ochre, max(1.0, m.unit / 6)))
-            painter.drawRoundedRect(QRectF(frame).adjusted(2, 2, -2, -2), 2, 2)
+            painter.setPen(QPen(m.ochre, max(1, m.unit // 6)))
+            painter.drawRect(frame.adjusted(2, 2, -3, -3))
 
     def _block(
         self,
