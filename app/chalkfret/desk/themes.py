@@ -61,7 +61,7 @@ def settings_rows(window: Window) -> list[Row]:
             id="theme",
             group=LOOK,
             name=_("Colours"),
-            about=_("The colours of window and pages; sheets print black on white as ever."),
+            about=_("The colours of the window. Sheets are printed black on white."),
             kind=Choice(words),
             read=lambda: window.settings.value.theme,
             write=choose,

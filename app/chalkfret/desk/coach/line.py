@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from chalkfret.desk.icons import pixmap
 from chalkfret.desk.look import Look
@@ -43,6 +43,7 @@ class CoachLine(QWidget):
         self._row.addLayout(text, 1)
         self._row.addWidget(self.skip)
         self._row.addWidget(self.leave)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         follow(self, look, self._dress)
 
     def _dress(self) -> None:

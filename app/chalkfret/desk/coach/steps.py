@@ -115,23 +115,25 @@ def _kept(_asked: Seen, now: Seen) -> bool:
 
 STEPS = (
     Step("write", N_("Type two frets, as in 0 and 3. Each writes a note and goes on."), (), _wrote),
-    Step("move", N_("Go to another string with {} or {}."), ("go_down", "go_up"), _moved),
+    Step("move", N_("Press {} or {} to go to another string."), ("go_down", "go_up"), _moved),
     Step(
         "chord",
-        N_("Strings together: select two with {}, then type a fret."),
+        N_("Press {} to select two strings, then type a fret: both sound together."),
         ("select_down",),
         _struck_together,
     ),
-    Step("length", N_("Make what you wrote longer with {}."), ("longer",), _lengthened),
-    Step("fret", N_("Move it up a fret with {}."), ("raise",), _shifted),
-    Step("mark", N_("Give it a mark: {} mutes it with the palm."), ("mark_palm_mute",), _marked),
-    Step("undo", N_("Take that back with {}. Everything can be undone."), ("undo",), _undone),
-    Step("copy", N_("Write the whole bar once more with {}."), ("bar_duplicate",), _copied),
+    Step("length", N_("Press {} to make what you wrote longer."), ("longer",), _lengthened),
+    Step("fret", N_("Press {} to move it up a fret."), ("raise",), _shifted),
+    Step(
+        "mark", N_("Press {} to give it a mark: muted with the palm."), ("mark_palm_mute",), _marked
+    ),
+    Step("undo", N_("Press {} to take that back. Everything can be undone."), ("undo",), _undone),
+    Step("copy", N_("Press {} to write the whole bar once more."), ("bar_duplicate",), _copied),
     Step(
         "tempo",
-        N_("Change the section’s tempo: {} leads to it. Type 84 and Enter; Escape leads back."),
+        N_("Press {} for the section’s tempo. Type 84 and Enter; Escape leads back."),
         ("edit_tempo",),
         _tempo_set,
     ),
-    Step("save", N_("Keep your lesson in a file with {}."), ("save",), _kept),
+    Step("save", N_("Press {} to keep your lesson in a file."), ("save",), _kept),
 )

@@ -200,7 +200,7 @@ class KeysEditor(QWidget):
     def _told(self, error: OSError | None) -> None:
         """Say where the choice could not be kept: it holds until the program ends."""
         if error is not None:
-            words = _("This holds until Chalkfret ends: the settings cannot be written ({reason}).")
+            words = _("This holds until Chalkfret ends: it cannot be written ({reason}).")
             self.saying.say(words.format(reason=error.strerror or error), loud=True)
 
     def _end_asking(self) -> None:

@@ -26,7 +26,7 @@ class RowView(QWidget):
     def __init__(self, row: Row, look: Look) -> None:
         super().__init__()
         self.row, self._look = row, look
-        self._saying = Saying(look)
+        self.saying = Saying(look)
         self.control = self._make_control()
         self.control.setAccessibleName(row.name)
         self.control.setAccessibleDescription(row.about)
@@ -49,7 +49,7 @@ class RowView(QWidget):
             return tick
         stepper = Stepper(self._look, self.row.name, kind.read, kind.write, kind.step, kind.widest)
         stepper.typed.connect(self._take)
-        stepper.field.told.connect(self._saying.say)
+        stepper.field.told.connect(self.saying.say)
         return stepper
 
     def _lay_out(self) -> None:
@@ -63,7 +63,7 @@ class RowView(QWidget):
             side.addWidget(self.control)
         else:
             side.addWidget(self.control, 0, left)
-        side.addWidget(self._saying)
+        side.addWidget(self.saying)
         side.addWidget(self.reset, 0, left)
         side.addStretch(1)
         self._side = QWidget()
@@ -108,7 +108,12 @@ class RowView(QWidget):
         return _("on") if value else _("off")
 
     def _take(self, value: Any) -> None:
-        self.row.write(value)
+        error = self.row.write(value)
+        self.saying.say("")
+        if isinstance(error, OSError):
+            words = _("This holds until Chalkfret ends: it cannot be written ({reason}).")
+            self.saying.say(words.format(reason=error.strerror or error), loud=True)
+        self.show_value()
         self.changed.emit()
 
     def _go_back(self) -> None:
