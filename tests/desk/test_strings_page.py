@@ -82,6 +82,22 @@ def test_another_number_of_notes_needs_enter(page, document):
     assert len(page.table.rows) == 7
 
 
+def test_fewer_strings_while_one_that_goes_is_being_written_in(page, document):
+    """The focus that leaves a row reached the next old row, for a string that is no more."""
+    before = document.lesson
+    page.tuning.field.setFocus()
+    page.tuning.field.selectAll()
+    QTest.keyClicks(page.tuning.field, "A1 D2 G2 C3 F3 A3 D4")
+    QTest.keyClick(page.tuning.field, Qt.Key.Key_Return)
+    page.table.go_to(7, 0)
+    document.undo_stack.undo()
+    assert document.lesson is before
+    assert len(page.table.rows) == 6
+    page.table.go_to(3, 0)
+    document.undo_stack.redo()
+    assert len(page.table.rows) == 7
+
+
 def test_a_tuning_by_its_trade_name(page, document):
     write(page.tuning.field, "drop d")
     assert tuning_names(setup_of(document)) == ("D2", "A2", "D3", "G3", "B3", "E4")

@@ -246,9 +246,11 @@ class RiffsPage(QWidget):
             words[1] = _("behind the last bar: typing adds one")
         spot = self.typist.meant()
         note = None if spot is None else notes.note_at(lesson, spot)
-        if note is not None:
-            pitch = pitch_of(setup_in(section, part), note)
-            words += [note_text(lesson, section.head.key, note, pitch), *mark_words(note)]
+        if spot is not None and note is not None:
+            # The note just typed is meant, and its section and part need not be the cursor's.
+            at, by = lesson.sections[spot.section], lesson.parts[spot.part]
+            pitch = pitch_of(setup_in(at, by), note)
+            words += [note_text(lesson, at.head.key, note, pitch), *mark_words(note)]
         if not self.grid.has_room_for_hints and is_silent(section):
             words.append(_("type a fret, as in 0; F1 shows every key"))
         return "  ·  ".join(filter(None, words))

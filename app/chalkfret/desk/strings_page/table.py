@@ -119,6 +119,8 @@ class SetTable(QWidget):
     def _make_rows(self, setup: Setup, naming: NoteNaming) -> None:
         focused = self.isAncestorOf(self.window().focusWidget() or self.window())
         for row in self.rows:
+            row.blockSignals(True)  # the focus that leaves one row reaches the next, which goes too
+        for row in self.rows:
             for widget in row.widgets:
                 widget.hide()
                 widget.deleteLater()
