@@ -19,11 +19,16 @@ from chalkfret.desk.style import style_sheet
 
 
 class Colours(Struct, frozen=True):
-    """One palette, as ``#RRGGBB``. ``home`` to ``outside`` tint notes by their degree's role."""
+    """One palette, as ``#RRGGBB``. ``home`` to ``outside`` tint notes by their degree's role.
+
+    ``lines`` part what would be told apart without them; ``edge`` is for what has no other bounds
+    (a field, a string, a bar) and stands out from both grounds by 3:1.
+    """
 
     surface: str
     panel: str
     lines: str
+    edge: str
     ink: str
     soft: str
     ochre: str
@@ -43,6 +48,7 @@ SLATE: Final = Colours(
     surface="#22282B",
     panel="#2B3236",
     lines="#4A555C",
+    edge="#7F8B92",
     ink="#ECE9E1",
     soft="#AEB6B8",
     ochre="#E8B45A",
@@ -57,6 +63,7 @@ PAPER: Final = Colours(
     surface="#FBF9F4",
     panel="#F1EDE4",
     lines="#BDB6A6",
+    edge="#857F70",
     ink="#22282B",
     soft="#5A6266",
     ochre="#8A4F00",

@@ -25,12 +25,12 @@ QMenu::separator {{ height: 1px; background: {lines}; margin: {h}px {u}px; }}
 QMenu::indicator {{ width: {u}px; height: {u}px; left: {h}px; }}
 
 QLineEdit, QPlainTextEdit, QTextEdit, QComboBox, QAbstractSpinBox {{
-    background: {surface}; color: {ink}; border: 1px solid {lines}; border-radius: 3px;
+    background: {surface}; color: {ink}; border: 1px solid {edge}; border-radius: 3px;
     padding: {q}px {h}px; selection-background-color: {blue}; selection-color: {surface};
     placeholder-text-color: {soft};
 }}
 QLineEdit:focus, QPlainTextEdit:focus, QTextEdit:focus, QComboBox:focus, QAbstractSpinBox:focus {{
-    border: 2px solid {blue}; padding: {q1}px {h1}px;
+    border: 3px solid {blue}; padding: {q2}px {h2}px;
 }}
 QLineEdit:disabled, QComboBox:disabled, QPlainTextEdit:disabled {{
     color: {soft}; background: {panel};
@@ -74,7 +74,7 @@ QCheckBox::indicator:hover, QRadioButton::indicator:hover {{ border-color: {blue
 QScrollBar {{ background: transparent; border: none; margin: 0; }}
 QScrollBar:horizontal {{ height: {u1h}px; }}
 QScrollBar:vertical {{ width: {u1h}px; }}
-QScrollBar::handle {{ background: {lines}; border-radius: {q}px; margin: 2px; }}
+QScrollBar::handle {{ background: {edge}; border-radius: {q}px; margin: 2px; }}
 QScrollBar::handle:hover {{ background: {soft}; }}
 QScrollBar::handle:horizontal {{ min-width: {u4}px; }}
 QScrollBar::handle:vertical {{ min-height: {u4}px; }}
@@ -86,15 +86,15 @@ QTableCornerButton::section {{ background: {panel}; border: none; }}
 QSplitter::handle {{ background: {lines}; }}
 QAbstractScrollArea {{ border: none; }}
 QListView, QTreeView {{
-    background: {surface}; border: 1px solid {lines}; border-radius: 3px; outline: none;
-    padding: 1px;
+    background: {surface}; border: 1px solid {edge}; border-radius: 3px; outline: none;
+    padding: 2px;
 }}
 QListView::item, QTreeView::item {{ padding: {q}px {h}px; }}
 QListView::item {{ border-left: {q1}px solid transparent; }}
 QListView::item:selected {{ border-left: {q1}px solid {ochre}; }}
 QListView::item:selected, QTreeView::item:selected {{ background: {panel}; color: {blue}; }}
 QScrollArea:focus {{ border: 2px solid {blue}; }}
-QListView:focus, QTreeView:focus {{ border: 2px solid {blue}; padding: 0; }}
+QListView:focus, QTreeView:focus {{ border: 3px solid {blue}; padding: 0; }}
 QHeaderView::section {{
     background: {panel}; color: {soft}; border: none; padding: {q}px {h}px;
 }}
@@ -120,6 +120,8 @@ def style_sheet(colours: Colours, unit: int, small_px: int) -> str:
         h1=half - 1,
         q=quarter,
         q1=max(0, quarter - 1),
+        q2=max(0, quarter - 2),
+        h2=half - 2,
         box=box,
         box_half=box // 2 + 1,
         # Style sheets cannot colour a picture: there is a tick for each palette.

@@ -98,10 +98,6 @@ def dress_page(page: QWidget, look: Look) -> None:
             *[ground="surface"] {{ background: {colours.surface}; }}
             *[ground="panel"] {{ background: {colours.panel}; }}
             QLineEdit[refused="true"] {{ border-color: {colours.warning}; }}
-            QPlainTextEdit, QListWidget {{ border: 1px solid {colours.lines}; }}
-            QPlainTextEdit:focus, QListWidget:focus {{
-                border: 2px solid {colours.blue}; padding: 0;
-            }}
             QToolButton[quiet="true"] {{ border-color: transparent; }}
             QToolButton[quiet="true"]:hover {{ border-color: {colours.lines}; }}
             QToolButton[quiet="true"]:focus {{ border-color: {colours.blue}; }}

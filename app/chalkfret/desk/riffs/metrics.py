@@ -86,8 +86,8 @@ class Metrics:
         self.blue, self.warning = colour("blue"), colour("warning")
         faint = mixed(self.lines, self.surface, 0.45)
         self.faint_pen = QPen(faint, px(1))
-        self.string_pen = QPen(mixed(self.lines, self.surface, 0.8), px(1))
-        self.bar_pen = QPen(self.lines, px(1))
+        self.string_pen = QPen(colour("edge"), px(1))
+        self.bar_pen = QPen(colour("edge"), px(1))
         self.section_pen = QPen(self.soft, px(2))
         self.ink_pen, self.soft_pen = QPen(self.ink, px(1)), QPen(self.soft, px(1))
         self.pressed_pen = QPen(colour("blue"), max(1.0, 1.5 * self.zoom))
@@ -100,7 +100,7 @@ class Metrics:
         self.selection_fill.setAlphaF(0.22)
         self.tints = {role: colour(role.value) for role in _HATCHES}
         self.tints[Role.PLAIN] = mixed(self.lines, self.surface, 0.4)
-        hatch = mixed(self.ink, self.surface, 0.55)
+        self.hatch = hatch = mixed(self.ink, self.surface, 0.63)
         self.hatches = {role: self._hatch(hatch, style) for role, style in _HATCHES.items()}
         self.band_fill = mixed(self.lines, self.surface, 0.3)
         self.difference_hatch = self._hatch(
@@ -111,7 +111,7 @@ class Metrics:
         )
         self.difference_pen = QPen(self.ink, px(2), Qt.PenStyle.DotLine)
         self.edge_pens = {
-            role: QPen(mixed(self.ink, tint, 0.35), px(1)) for role, tint in self.tints.items()
+            role: QPen(mixed(self.ink, tint, 0.43), px(1)) for role, tint in self.tints.items()
         }
 
     def _hatch(self, colour: QColor, style: Qt.BrushStyle) -> QBrush:
