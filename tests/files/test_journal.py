@@ -10,7 +10,12 @@ from pathlib import Path
 
 import pytest
 from hypothesis import given
+from hypothesis import strategies as st
 
+from chalkfret.edits.notes import set_fret
+from chalkfret.edits.place import Spot
+from chalkfret.files import canonical
+from chalkfret.files.canonical import Remembering
 from chalkfret.files.disk import Disk
 from chalkfret.files.journal import Standing, digest, read_head, read_record, record
 from chalkfret.files.keeper import Journal
@@ -25,6 +30,7 @@ from chalkfret.files.sessions import (
     opened_elsewhere,
 )
 from chalkfret.files.trouble import BadFile
+from chalkfret.model.start import new_lesson
 from tests.builder import lesson, section
 from tests.files.anything import sound_lessons
 
@@ -67,6 +73,29 @@ def test_a_record_gives_the_lesson_back(any_lesson):
     assert loads(body) == any_lesson
     assert body == dumps(any_lesson)
     assert (head.at, head.place, head.saved) == (12.5, PATH, "abc")
+
+
+@given(st.lists(sound_lessons, max_size=4))
+def test_lines_remembered_from_earlier_lessons_change_nothing(lessons):
+    lines = Remembering()
+    for one in [*lessons, *lessons]:
+        assert dumps(one, lines) == dumps(one)
+        lines.turn()
+
+
+def test_after_an_edit_one_chunk_is_written_anew(monkeypatch):
+    long = new_lesson(bars=640)
+    lines, written = Remembering(), []
+    real = canonical.chunk_lines
+    monkeypatch.setattr(
+        canonical, "chunk_lines", lambda chunk: written.append(chunk) or real(chunk)
+    )
+    assert len(dumps(long, lines)) > 10_000
+    lines.turn()
+    written.clear()
+    edited = set_fret(long, Spot(0, 300, 0, 0, 3), 7, 5040)
+    assert dumps(edited, lines) == dumps(edited, real)
+    assert len(written) == 1
 
 
 def test_a_record_of_a_saved_lesson_has_none():

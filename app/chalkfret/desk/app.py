@@ -76,6 +76,7 @@ def main(path: Path | None) -> int:
     app = application()
     # Python's own handler would only run at the next event; the default one stops at once.
     signal.signal(signal.SIGINT, signal.SIG_DFL)
+    sys.setswitchinterval(0.001)  # a thread gives way to the hands within a millisecond
     let_go = Catcher(app).take_hold()
     crash_file = crashes.begin(state_folder())
     desk = Desk(Look(app), open_settings(), app)

@@ -8,12 +8,14 @@ Equal lessons give equal bytes.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Final
 
 import msgspec
 
 from chalkfret.files.record import FORMAT, VERSION
 from chalkfret.model import (
+    Bar,
     Lesson,
     LessonHead,
     Part,
@@ -33,9 +35,37 @@ _STEP: Final = b"  "
 _BAR_BREAK: Final = b",\n" + _STEP * 4
 
 
-def dumps(lesson: Lesson) -> bytes:
+Chunk = tuple[Bar, ...]
+
+
+def chunk_lines(chunk: Chunk) -> bytes:
+    """Some bars as the file has them, a line each."""
+    # In one call; a line feed never stands inside JSON, so it can only part two bars.
+    return _encoder.encode_lines(chunk)[:-1].replace(b"\n", _BAR_BREAK)
+
+
+class Remembering:
+    """``chunk_lines`` that remembers those of the last lesson, of which an edit changes one."""
+
+    def __init__(self) -> None:
+        self._last: dict[int, tuple[Chunk, bytes]] = {}
+        self._now: dict[int, tuple[Chunk, bytes]] = {}
+
+    def __call__(self, chunk: Chunk) -> bytes:
+        known = self._last.get(id(chunk))  # kept with its lines, so no other has its id
+        if known is None:
+            known = chunk, chunk_lines(chunk)
+        self._now[id(chunk)] = known
+        return known[1]
+
+    def turn(self) -> None:
+        """A lesson is written: forget what is not in it."""
+        self._last, self._now = self._now, {}
+
+
+def dumps(lesson: Lesson, lines: Callable[[Chunk], bytes] = chunk_lines) -> bytes:
     """The lesson as the bytes of its file."""
-    sections = [_section(section) for section in lesson.sections]
+    sections = [_section(section, lines) for section in lesson.sections]
     fields = [
         b'"format": ' + _encode(FORMAT),
         b'"version": ' + _encode(VERSION),
@@ -46,22 +76,18 @@ def dumps(lesson: Lesson) -> bytes:
     return _braced(fields, 0) + b"\n"
 
 
-def _section(section: Section) -> bytes:
+def _section(section: Section, lines: Callable[[Chunk], bytes]) -> bytes:
     fields = [
         b'"id": ' + _encode(section.id),
         b'"head": ' + _laid_out(section.head, 3),
-        b'"bars": ' + _bars(section),
+        b'"bars": ' + _bars(section, lines),
     ]
     return _braced(fields, 2)
 
 
-def _bars(section: Section) -> bytes:
-    # A chunk in one call; a line feed never stands inside JSON, so it can only part two bars.
+def _bars(section: Section, lines: Callable[[Chunk], bytes]) -> bytes:
     # Not all bars at once: a thread that writes must not keep the window's for milliseconds.
-    chunks = [
-        _encoder.encode_lines(chunk)[:-1].replace(b"\n", _BAR_BREAK)
-        for chunk in section.bars.chunks
-    ]
+    chunks = [lines(chunk) for chunk in section.bars.chunks]
     if not chunks:
         return b"[]"
     return b"[\n" + _STEP * 4 + _BAR_BREAK.join(chunks) + b"\n" + _STEP * 3 + b"]"

@@ -14,6 +14,7 @@ from __future__ import annotations
 
 import hashlib
 import os
+from collections.abc import Callable
 from pathlib import Path
 from typing import Final, Literal
 from urllib.parse import quote, unquote_to_bytes
@@ -21,7 +22,7 @@ from urllib.parse import quote, unquote_to_bytes
 import msgspec
 from msgspec import Struct
 
-from chalkfret.files.canonical import dumps
+from chalkfret.files.canonical import Chunk, chunk_lines, dumps
 from chalkfret.files.trouble import BadFile
 from chalkfret.model import Lesson, fault
 
@@ -60,9 +61,9 @@ class Head(Struct, frozen=True, omit_defaults=True):
 _head: Final = msgspec.json.Decoder(Head)
 
 
-def record(standing: Standing, at: float) -> bytes:
+def record(standing: Standing, at: float, lines: Callable[[Chunk], bytes] = chunk_lines) -> bytes:
     """The record of how it stands. Raises UnicodeEncodeError for half a character in a text."""
-    data = b"" if standing.unsaved is None else dumps(standing.unsaved)
+    data = b"" if standing.unsaved is None else dumps(standing.unsaved, lines)
     head = Head(
         journal=1,
         at=at,
