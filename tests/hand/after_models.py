@@ -12,6 +12,7 @@ from tests.hand.lengths import length_keys
 from tests.hand.state import Hand, Keys, Way, Ways, best
 
 Place = tuple[int, int]
+_BESIDE = {"Up": "Shift", "Down": "Ctrl+Shift"}
 
 
 def after_models(task: Task, ways: Ways, grids: dict[Place, tuple[int, ...]]) -> Ways:
@@ -72,12 +73,27 @@ def _over(
         keys.append(step)
     while keys and keys[-1] == ("Right",):
         keys.pop()
-    whole = tuple(key for step in keys for key in step)
+    begins = [group[0].onset for group in asked]
+    whole = tuple(key for step in _by_beats(task, begins, keys) for key in step)
     if len(keys) == len(asked):
         yield whole, last, paces
     else:
         here = targets[asked[len(keys)][0].onset, asked[len(keys)][0].course]
         yield (*whole, "Return"), here.course if here else last, paces
+
+
+def _by_beats(task: Task, begins: list[int], keys: list[Keys]) -> Iterator[Keys]:
+    """The keys with notes that are kept passed by beats where that is shorter."""
+    at = 0
+    while at < len(keys):
+        later = [start for start in task.head.beat_starts if start > begins[at]]
+        on = next((i for i in range(at + 1, len(begins)) if later and begins[i] >= later[0]), 0)
+        if on > at + 1 and on <= len(keys) and set(keys[at:on]) == {("Right",)}:
+            yield ("Ctrl+Right",)
+            at = on
+        else:
+            yield keys[at]
+            at += 1
 
 
 def _targets(
@@ -131,6 +147,8 @@ def _one(
     if new.fret == old.fret and new.length == old.length and not new.has(Sign.TIE):
         return (*keys, "Right")
     keys = (*keys, *fret_keys(new.fret))
+    if len(keys) > 1 and new.fret < 10 and keys[-2] in _BESIDE:
+        keys = (*keys[:-2], f"{_BESIDE[keys[-2]]}+{new.fret}")
     if new.length != old.length:
         more = length_keys(task.head, grid, new.onset, old.length, new.length)
         longest = max(old.length, new.length)

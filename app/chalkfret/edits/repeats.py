@@ -110,18 +110,20 @@ def set_passes(
 def next_ending(bars: Bars, bar: int) -> tuple[int, ...]:
     """The passes a bar gets next as one goes through endings: first, second, none.
 
-    Right behind an ending it is the one that follows, then none; behind the last one of a repeat
-    they begin anew.
+    Right behind an ending it is the one that follows (behind the last one of a repeat the first),
+    then the very same, which makes that ending a bar longer, then none.
     """
     passes = bars[bar].head.passes
-    if passes:
-        return (2,) if passes == (1,) else ()
     before = bars[bar - 1].head.passes if bar else ()
-    if not before:
-        return (1,)
-    repeat = repeat_around(bars, bar - 1)
-    most = limits.TIMES_MAX if repeat is None else repeat.times
-    return (before[-1] + 1,) if before[-1] < most else (1,)
+    ways: tuple[tuple[int, ...], ...] = ((1,), (2,), ())
+    if before:
+        repeat = repeat_around(bars, bar - 1)
+        most = limits.TIMES_MAX if repeat is None else repeat.times
+        following = (before[-1] + 1,) if before[-1] < most else (1,)
+        ways = (following, before, ())
+    if not passes or passes not in ways:
+        return () if passes else ways[0]
+    return ways[(ways.index(passes) + 1) % len(ways)]
 
 
 def _with_heads(lesson: Lesson, section: int, heads: dict[int, BarHead]) -> Lesson:

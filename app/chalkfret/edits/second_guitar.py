@@ -3,8 +3,8 @@
 Conventions
 -----------
 - What sounds is what counts: the note is sought on the other guitar's own strings, in its own
-  tuning, at the lowest fret that its fret count allows; of equal frets on the string nearest to
-  the first guitar's, counted from the low strings.
+  tuning, at the fret nearest to the first guitar's, so that the hand stays where it is; of equally
+  near ones on the string nearest to the first guitar's, counted from the low strings.
 - A note that the other guitar cannot play by the rule is sought an octave the other way, then at
   its own pitch; one that has no place at all is refused, with where it stands.
 - Rhythm, voices and marks stay.
@@ -77,7 +77,7 @@ def _write(
     }
     place = next(
         (found for way in _WAYS[rule]
-         if (found := _place(setups[1], pitch + way, from_low, taken)) is not None),
+         if (found := _place(setups[1], pitch + way, note.fret, from_low, taken)) is not None),
         None,
     )  # fmt: skip
     if place is None:
@@ -87,7 +87,8 @@ def _write(
     draft.lay(spot.section, spot.bar, to, replace(refretted(note, fret), course=course))
     if rule is Rule.FIFTH and _alone(lesson, spot, note):
         sounding = fretted_pitch(setups[1], course, fret)
-        fifth = _place(setups[1], sounding + FIFTH, len(setups[1].courses) - course, {course})
+        low = len(setups[1].courses) - course
+        fifth = _place(setups[1], sounding + FIFTH, fret, low, {course})
         if fifth is not None and abs(fifth[1] - fret) <= _REACH:
             draft.lay(
                 spot.section, spot.bar, to, replace(refretted(note, fifth[1]), course=fifth[0])
@@ -100,8 +101,10 @@ def _alone(lesson: Lesson, spot: Spot, note: Note) -> bool:
     return sum(one.onset == note.onset for one in notes) == 1
 
 
-def _place(setup: Setup, pitch: float, from_low: int, taken: set[int]) -> tuple[int, int] | None:
-    """Course and fret that sound a pitch on a free string, or None."""
+def _place(
+    setup: Setup, pitch: float, near: int, from_low: int, taken: set[int]
+) -> tuple[int, int] | None:
+    """Course and fret that sound a pitch on a free string, nearest to a fret; or None."""
     count = len(setup.courses)
     found = []
     for course in range(1, count + 1):
@@ -109,9 +112,9 @@ def _place(setup: Setup, pitch: float, from_low: int, taken: set[int]) -> tuple[
             continue
         for fret in range(setup.fret_count - setup.capo_fret(course) + 1):
             if abs(fretted_pitch(setup, course, fret) - pitch) <= _NEAR:
-                found.append((fret, abs(count - course - from_low), course))
+                found.append((abs(fret - near), abs(count - course - from_low), course, fret))
                 break
     if not found:
         return None
-    fret, _distance, course = min(found)
+    _far, _distance, course, fret = min(found)
     return course, fret

@@ -63,6 +63,8 @@ def test_the_key_of_endings_goes_on_from_the_ending_before(show):
     press("Shift+Ctrl+Right", "Ctrl+R", "Escape", "Ctrl+E", "Ctrl+Right", "Ctrl+E")
     assert passes() == [(), (1,), (2,), ()]
     press("Ctrl+E")
+    assert passes() == [(), (1,), (1,), ()], "an ending of two bars"
+    press("Ctrl+E")
     assert passes() == [(), (1,), (), ()]
     press("Ctrl+E", "Ctrl+Right", "Ctrl+E")
     assert passes() == [(), (1,), (2,), (1,)], "twice in all: behind the second they begin anew"

@@ -2,6 +2,7 @@
 
 Right behind what was just typed, or just written again, the beat (or bar) before the cursor is
 meant, so that a pattern is typed once and goes on by one key; elsewhere it is the cursor's own.
+What was written again is meant by the next marks, lengths and shifts, as if it had been typed.
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ from chalkfret.desk.riffs.grid import Grid
 from chalkfret.desk.riffs.meant import place_words
 from chalkfret.desk.riffs.typing import Typist
 from chalkfret.edits import gestures, selection
-from chalkfret.edits.place import Span
+from chalkfret.edits.place import Moment, Span, Spot
 from chalkfret.model import Lesson
 from chalkfret.words.text import N_, _
 
@@ -52,11 +53,15 @@ class AgainActions:
         return before if before.section == here.section else here
 
     def _span(self) -> Span:
-        """The selection, else the beat that is meant."""
-        if self._grid.anchor is not None:
+        """The selection, where it is not just the strings of a chord typed; else the beat meant."""
+        if self._selects:
             return self._grid.span
         at = self._source()
         return gestures.beat_span(self._document.lesson, at.section, at.bar, at.tick, (at.part,))
+
+    @property
+    def _selects(self) -> bool:
+        return self._grid.anchor is not None and not self._typist.just_typed()
 
     def _attempt(self, text: str, span: Span, edit: Callable[[Lesson], Lesson]) -> bool:
         lesson = self._document.lesson
@@ -67,15 +72,15 @@ class AgainActions:
         return self._document.attempt(text.format(**words), edit)
 
     def _again(self) -> None:
-        grid, span = self._grid, self._span()
+        grid, selects, span = self._grid, self._selects, self._span()
         text = _("Write a beat again in section {section}, bar {bar}")
-        if grid.anchor is not None:
+        if selects:
             text = _("Write a selection again in section {section}, bar {bar}")
         ticks = selection.span_ticks(self._document.lesson, span)
         if not self._attempt(text, span, lambda one: gestures.repeat_span(one, span)):
             return
         after = self._document.lesson
-        if grid.anchor is None:
+        if not selects or grid.anchor is None:
             self._go_behind(span, 2 * ticks)
             return
         first, last = sorted((grid.anchor, grid.here), key=lambda one: one.time)
@@ -84,7 +89,7 @@ class AgainActions:
 
     def _bar_again(self) -> None:
         grid, lesson = self._grid, self._document.lesson
-        if grid.anchor is not None:
+        if self._selects and grid.anchor is not None:
             first, last = sorted((grid.anchor, grid.here), key=lambda one: one.time)
             section, bar, parts = last.section, last.bar, grid.span.parts
             count = bar - first.bar + 1 if first.section == section else bar + 1
@@ -110,8 +115,16 @@ class AgainActions:
             self._go_behind(span, selection.span_ticks(lesson, span) + left)
 
     def _go_behind(self, span: Span, ticks: int) -> None:
-        """Go so many ticks on from where a span starts, and remember it."""
-        start = span.start
+        """Go so many ticks on from where a span starts, and remember it and what was written."""
+        start, lesson = span.start, self._document.lesson
         cursor = replace(self._grid.here, section=start.section, bar=start.bar, tick=start.tick)
-        self._grid.move_to(moves.after_typing(self._document.lesson, cursor, ticks))
+        target = moves.after_typing(lesson, cursor, ticks)
+        end = moves.head_at(lesson, target).ticks if moves.behind(lesson, target) else target.tick
+        copy = replace(span, start=span.end, end=Moment(target.section, target.bar, end))
+        struck = selection.sounds(lesson, copy) if copy.start < copy.end else ()
+        self._typist.wrote([
+            Spot(stretch.section, stretch.bar, part, phrase[0][1].onset, phrase[0][1].course)
+            for part, stretch, phrase in struck
+        ], target)  # fmt: skip
+        self._grid.move_to(target)
         self._went_to = self._grid.here

@@ -35,6 +35,7 @@ class HandActions:
         """The actions, in the order of their menu."""
         edit, note = N_("&Edit"), N_("&Note")
         return [
+            *(self._cut(count) for count in range(2, 10)),
             Action("like_bar", _("As the bar before, new frets &note by note"), ("K",), edit,
                    lambda: self._over.offer(hand=False), separated=True),
             Action("like_hand", _("As the bar before, new frets for the &hand"), ("Z",), edit,
@@ -53,6 +54,11 @@ class HandActions:
             Action("voice_again", _("The bar from its beginning in the other &voice"),
                    ("Shift+W",), note, self._other_voice),
         ]  # fmt: skip
+
+    def _cut(self, count: int) -> Action:
+        text = _("Cut the beat into {count} steps").format(count=count)
+        return Action(f"cut_{count}", text, (), N_("&Bar"), lambda: self._typist.steps(count),
+                      shown=f"Alt+Shift+{count}", separated=count == 2)  # fmt: skip
 
     # Where to
 

@@ -79,8 +79,6 @@ class NoteActions:
                    shown="Ctrl+Shift+0 … Ctrl+Shift+9"),
             Action("fret_all", _("Write a fret on every string, or in every guitar, selected"),
                    shown="Shift+Down, 0 … 9"),
-            Action("steps", _("Cut the beat into so many steps (3 triplet, 5 quintuplet …)"),
-                   shown="Alt+Shift+1 … Alt+Shift+9"),
         ]  # fmt: skip
 
     def _lengths(self) -> list[Action]:

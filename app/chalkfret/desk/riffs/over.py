@@ -3,9 +3,9 @@
 - ``offer`` writes the bar before from the cursor on and asks for its frets one by one: note by
   note, or (the hand) once for all equal frets of a string. Pressed again before anything else, the
   bar before that one is offered, and so on.
-- While frets are asked for, Left and Right go from note to note, Ctrl and Right to the next beat, Up
-  and Down put the note on the next free string, Delete takes it out. Any other move ends it; the
-  last fret leads to the next bar.
+- While frets are asked for, Left and Right go from note to note, Ctrl and Right to the next beat,
+  Up and Down put the note on the next free string, Delete takes it out. Any other move ends it;
+  the last fret leads to the next bar.
 - Where the bar before was taken from one further back, the bar that followed there comes first:
   a phrase goes on as it went.
 """

@@ -11,10 +11,16 @@ from chalkfret.desk.document import Document
 from chalkfret.desk.riffs import cursor as moves
 from chalkfret.desk.riffs.grid import Grid
 from chalkfret.desk.riffs.meant import place_words
-from chalkfret.edits import bars, parts, repeats, sections
+from chalkfret.edits import bars, parts, repeats, second_guitar, sections, selection
+from chalkfret.edits.second_guitar import Rule
 from chalkfret.model import Lesson
 from chalkfret.words.text import N_, _
 
+_RULES = (
+    (Rule.SAME, N_("Bars as the other guitar, the &same"), "Ctrl+Shift+E"),
+    (Rule.OCTAVE, N_("Bars as the other guitar, an &octave apart"), "Ctrl+Shift+O"),
+    (Rule.FIFTH, N_("Bars as the other guitar, with &fifths"), "Ctrl+Shift+Q"),
+)
 _BAR, _SECTION, _PART = N_("&Bar"), N_("&Section"), N_("&Part")
 
 
@@ -58,7 +64,7 @@ class SectionActions:
                    self._repeat, separated=True),
             Action("bar_repeat_off", _("Take the repeat away"), ("Ctrl+Shift+R",), _BAR,
                    self._repeat_off),
-            Action("bar_ending", _("&Ending: next one, none"), ("Ctrl+E",), _BAR,
+            Action("bar_ending", _("&Ending: next one, the same longer, none"), ("Ctrl+E",), _BAR,
                    self._ending),
         ]  # fmt: skip
 
@@ -194,11 +200,34 @@ class SectionActions:
                    self._add_part),
             Action("part_copy", _("New guitar &with these notes"), ("Ctrl+Shift+H",), _PART,
                    self._copy_part),
+            *(self._follower(*rule) for rule in _RULES),
             Action("part_remove", _("&Remove this guitar"), (), _PART, self._remove_part, several,
                    separated=True),
             Action("part_up", _("Move &up"), (), _PART, lambda: self._move_part(-1), several),
             Action("part_down", _("Move &down"), (), _PART, lambda: self._move_part(1), several),
         ]  # fmt: skip
+
+    def _follower(self, rule: Rule, text: str, key: str) -> Action:
+        return Action(f"follow_{rule.value}", _(text), (key,), _PART,
+                      lambda: self._follow(rule), self._several_parts,
+                      separated=rule is Rule.SAME)  # fmt: skip
+
+    def _follow(self, rule: Rule) -> None:
+        """Write the bars meant after the guitar above (for the first one: below), and go on."""
+        lesson, cursor = self._document.lesson, self._grid.here
+        source = cursor.part - 1 if cursor.part else 1
+        first, count = self.bars_meant()
+        span = selection.bars_span(lesson, cursor.section, first, count, (source,))
+        if selection.is_empty(lesson, span):
+            self._document.said.emit(
+                _("{part} has no notes in these bars.").replace("{part}", lesson.parts[source].name)
+            )
+            return
+        text = _("Write bar {bar} of section {section} after another guitar")
+        if self._attempt(text, lambda one: second_guitar.follow(one, span, cursor.part, rule)):
+            start = moves.at(self._document.lesson, cursor, cursor.section, first)
+            ticks = selection.span_ticks(lesson, span)
+            self._grid.move_to(moves.after_typing(self._document.lesson, start, ticks))
 
     def _several_parts(self) -> bool:
         return len(self._document.lesson.parts) > 1
