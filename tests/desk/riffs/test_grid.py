@@ -252,13 +252,15 @@ def test_where_the_hint_has_no_room_the_foot_says_it(show, qtbot):
 def test_the_keys_of_the_hint_are_the_keys_that_there_are(show):
     window = show(new_lesson())
     bound = {key for action, _where in window.registry.entries() for key in action.keys}
-    gestures = {"0 … 9", "Ctrl+2", "Alt+Shift+3"}
+    gestures = {"0 … 9", "Ctrl+2", "Shift+2", "Alt+Shift+3"}
     hinted = [keys for keys, _words in LINES]
     assert gestures <= set(hinted)
     assert {key for keys in hinted if keys not in gestures for key in keys.split()} <= bound
     press("Alt+Shift+3", "9", "Ctrl+2")
     found = window.document.lesson.sections[0].bars[0].notes[0]
     assert [(note.fret, note.length) for note in found] == [(9, QUARTER // 3), (12, QUARTER // 3)]
+    press("Down", "Shift+2")
+    assert window.document.lesson.sections[0].bars[0].notes[0][-1].course == 1
 
 
 def pointing(window, cursor):

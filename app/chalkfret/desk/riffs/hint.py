@@ -15,9 +15,11 @@ from chalkfret.words.text import N_, _
 LINES: Final = (
     ("0 … 9", N_("Type a fret: it is written at the cursor, and the cursor moves on.")),
     ("Ctrl+2", N_("Ctrl and a digit: frets from 10 to 19.")),
-    (". ,", N_("Make the note just typed a step longer or shorter.")),
+    ("Shift+2", N_("Shift and a digit: on the string above; with Ctrl too, below.")),
+    (". ,", N_("Make the note just typed, and those that follow, a step longer or shorter.")),
     ("Alt+Shift+3", N_("Cut the beat into three, four, five … steps.")),
     ("E", N_("Write the beat again, into the next one.")),
+    ("K", N_("Write the bar before again with new frets.")),
     ("F4", N_("Say in which key the riff is; degrees and tints follow.")),
     ("Alt+2", N_("Tune the guitar, on the page Strings.")),
     ("F1", N_("Show every key.")),

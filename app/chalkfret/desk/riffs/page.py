@@ -28,7 +28,7 @@ from chalkfret.desk.riffs.section_actions import SectionActions
 from chalkfret.desk.riffs.strip import SectionStrip
 from chalkfret.desk.riffs.telling import Teller
 from chalkfret.desk.riffs.typing import Typist
-from chalkfret.desk.riffs.words import beat_text, mark_words, note_text
+from chalkfret.desk.riffs.words import beat_text, mark_words, note_text, pace_words
 from chalkfret.desk.settings import Kept, Settings
 from chalkfret.edits import notes
 from chalkfret.model import Place, setup_in
@@ -253,4 +253,5 @@ class RiffsPage(QWidget):
             words += [note_text(lesson, at.head.key, note, pitch), *mark_words(note)]
         if not self.grid.has_room_for_hints and is_silent(section):
             words.append(_("type a fret, as in 0; F1 shows every key"))
+        words.append(pace_words(self.typist.pace.in_force(self.typist.pace.voice)))
         return "  ·  ".join(filter(None, words))

@@ -6,6 +6,7 @@ from bisect import bisect_right
 from typing import Final
 
 from chalkfret.model import (
+    QUARTER,
     BarHead,
     BeatUnit,
     CueKind,
@@ -57,6 +58,20 @@ BEAT_UNITS: Final = {
     BeatUnit.SIXTEENTH: N_("sixteenth"),
 }
 
+LENGTHS: Final = {
+    4 * QUARTER: N_("whole"),
+    3 * QUARTER: N_("dotted half"),
+    2 * QUARTER: N_("half"),
+    QUARTER * 3 // 2: N_("dotted quarter"),
+    QUARTER: N_("quarter"),
+    QUARTER * 3 // 4: N_("dotted eighth"),
+    QUARTER // 2: N_("eighth"),
+    QUARTER // 3: N_("eighth of a triplet"),
+    QUARTER * 3 // 8: N_("dotted sixteenth"),
+    QUARTER // 4: N_("sixteenth"),
+    QUARTER // 8: N_("thirty-second"),
+}
+
 TEMPO_SHAPES: Final = {
     TempoShape.OVER_BEATS: N_("by beats"),
     TempoShape.OVER_TIME: N_("by time"),
@@ -74,6 +89,12 @@ CUE_KINDS: Final = {
     CueKind.OCTAVE: N_("octave"),
     CueKind.FREE: N_("in words"),
 }
+
+
+def pace_words(ticks: int | None) -> str:
+    """The length that the next fret gets, in words; "" where it is a step or has no name."""
+    name = LENGTHS.get(ticks or 0)
+    return _("next: {length}").format(length=_(name)) if name else ""
 
 
 def mark_words(note: Note) -> list[str]:
