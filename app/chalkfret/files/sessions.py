@@ -49,10 +49,11 @@ class Session:
 
     def end(self, keep: bool) -> None:
         """Let go of the folder, and unless something in it is to be kept, remove it."""
-        if not keep:
-            _remove(self.folder, self._disk)
-        _release(self._lock, self._disk)
-        self._lock = None
+        lock, self._lock = self._lock, None
+        if keep:
+            _release(lock, self._disk)
+        else:
+            _remove(self.folder, lock, self._disk)
 
 
 class Lost(Struct, frozen=True, eq=False):
@@ -73,8 +74,7 @@ class Lost(Struct, frozen=True, eq=False):
     def remove(self, disk: Disk = DISK) -> None:
         """Remove it for good: the teacher has decided. Raises OSError."""
         disk.remove(self.folder / RECORD)
-        _remove(self.folder, disk)
-        self.release(disk)
+        _remove(self.folder, self.lock, disk)
 
     def release(self, disk: Disk = DISK) -> None:
         """Leave it for another start."""
@@ -129,14 +129,13 @@ def _taken(folder: Path, disk: Disk) -> Lost | None:
         lock = _held(folder, disk)
     except BlockingIOError:
         return None
-    lost = None
     try:
         lost = _read(folder, lock, disk)
-        if lost is None:
-            _remove(folder, disk)
-    finally:
-        if lost is None:
-            _release(lock, disk)
+    except OSError:
+        _release(lock, disk)
+        raise
+    if lost is None:
+        _remove(folder, lock, disk)
     return lost
 
 
@@ -196,12 +195,18 @@ def _process_runs(name: str) -> bool:
     return True
 
 
-def _remove(folder: Path, disk: Disk) -> None:
-    """Remove a folder that is ours. What stays of it is found by a later start."""
+def _remove(folder: Path, lock: int | None, disk: Disk) -> None:
+    """Remove a folder that is ours. What stays of it is found by a later start.
+
+    The lock goes last, and is let go of before: some systems remove no file that is open.
+    """
     with suppress(OSError):
-        names = disk.names(folder)
-        for name in sorted(names, key=lambda name: name == LOCK):  # the lock goes last
-            disk.remove(folder / name)
+        for name in disk.names(folder):
+            if name != LOCK:
+                disk.remove(folder / name)
+    _release(lock, disk)
+    with suppress(OSError):
+        disk.remove(folder / LOCK)
         disk.remove_folder(folder)
 
 

@@ -48,6 +48,7 @@ class Places(QObject):
                 work = self._asked[path] = Work(partial(_found, path))
                 work.finished.connect(self._learn)
                 work.start()
+                work.leave()  # the end of the program must not wait for a drive that is gone
 
     @Slot(object)
     def _learn(self, found: tuple[Path, bool]) -> None:

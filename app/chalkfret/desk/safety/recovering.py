@@ -78,6 +78,7 @@ class Recovering(QObject):
             work = Work(partial(_beside, lost, self._files.care.disk))
             work.finished.connect(self._compared)
             work.start()
+            work.leave()  # nor does the end of the program
         if any(lost.path is None for lost in found):
             self._show()
 
