@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QVBoxLayout
 from chalkfret.desk.actions import Action
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
+from chalkfret.desk.pieces.announcing import announce
 from chalkfret.desk.riffs import cursor as moves
 from chalkfret.desk.riffs.differences_list import DifferencesList
 from chalkfret.desk.riffs.go_to import GoToLine, Target
@@ -46,6 +47,7 @@ class Eye(QObject):
         self._later.setInterval(_KEEP_MS)
         self._later.timeout.connect(self._keep)
         grid.sight.changed.connect(self._later.start)
+        grid.folds.changed.connect(self._tell_folds)
 
     def add_to(self, column: QVBoxLayout) -> None:
         """Put the lines at the end of a column."""
@@ -78,6 +80,13 @@ class Eye(QObject):
         sight = self._grid.sight
         if self._settings is not None:
             self._settings.change(grid_zoom=sight.percent, follow_cursor=sight.follows)
+
+    def _tell_folds(self) -> None:
+        """Say it to who does not see the rows come and go."""
+        folds, parts = self._grid.folds, self._document.lesson.parts
+        names = [part.name for part in parts if part.id in folds.ids]
+        words = _("Folded: {names}").format(names=", ".join(names))
+        announce(self._grid, words if names else _("All guitars are unfolded"))
 
     def actions(self) -> list[Action]:
         """The actions, in the order of their menus."""
