@@ -79,6 +79,24 @@ def test_the_empty_state_stays_empty(desk, qtbot):
     assert not desk.window.has_lesson()
 
 
+def test_open_settings_and_the_first_steps_go_on(desk, qtbot):
+    desk.window.registry.run("first_steps")
+    qtbot.waitUntil(desk.window.page("riffs").grid.hasFocus)
+    desk.window.coach.skip()
+    desk.window.show_settings()
+    desk.window.settings_window.show_group("Keys")
+    remake(desk, qtbot)
+    assert desk.window.settings_window.isVisible()
+    assert desk.window.settings_window.group == "Keys"
+    assert desk.window.coach.step == 1
+    assert desk.window.coach.line.isVisible()
+    desk.window.settings_window.close()
+    desk.window.activateWindow()
+    qtbot.waitUntil(desk.window.page("riffs").grid.hasFocus)
+    press("Down")
+    assert desk.window.coach.step == 2
+
+
 def test_a_window_that_is_gone_hears_nothing_and_holds_nothing(desk, qtbot):
     desk.window.files.show_copy(TWO)
     for page in ("strings", "sheet", "handouts", "riffs"):

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QStackedWidget, QWidget
 from chalkfret.desk.actions import Registry
 from chalkfret.desk.document import Document
 from chalkfret.desk.empty import EmptyState, Line
+from chalkfret.desk.keys.tips import show_tips
 from chalkfret.desk.look import Look
 from chalkfret.desk.pages import PAGES
 from chalkfret.words.text import _
@@ -32,6 +33,7 @@ class PageStack(QStackedWidget):
         self.page_id = ""  # of the page at the front
         self.wished = "riffs"  # shown as soon as there is a lesson
         self.addWidget(QWidget())  # nothing yet
+        registry.changed.connect(self._show_keys)
 
     @property
     def has_lesson(self) -> bool:
@@ -68,7 +70,12 @@ class PageStack(QStackedWidget):
                 self._registry.add(page, page.window_actions(), where=_(entry.title))
             if hasattr(page, "place_changed"):
                 page.place_changed.connect(partial(self._tell_place, page_id))
+            show_tips(page, self._registry)
         return page
+
+    def _show_keys(self) -> None:
+        for page in self._pages.values():
+            show_tips(page, self._registry)
 
     def bring(self, page_id: str) -> None:
         """Bring a page to the front, with the keys in it."""

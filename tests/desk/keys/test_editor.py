@@ -3,9 +3,10 @@
 import pytest
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QLabel
 
 from chalkfret.desk.actions import Registry
+from chalkfret.desk.frame import PageWord
 from chalkfret.desk.keys.layouts import GERMAN, Press
 from chalkfret.desk.keys.pressed import NoKey, sequence_of
 from chalkfret.desk.settings import open_settings
@@ -154,6 +155,24 @@ def test_the_find_line_and_f1_say_the_new_key(editor, qtbot):
     window.key_choices.reset_all()
     assert ("Palm mute", "M") in window.keys_sheet.rows(), "an open list follows"
     window.keys_sheet.close()
+
+
+def test_tips_of_buttons_and_pages_and_the_empty_state_say_the_new_keys(editor):
+    window = window_of(editor)
+    tap = window.page("riffs").panel.tempo.tap
+    assert tap.toolTip() == "Press in time: the tempo follows (Ctrl+T)"
+    window.key_choices.give("tap", ("Ctrl+J",))
+    window.key_choices.give("page_sheet", ("Ctrl+Shift+3",))
+    window.key_choices.give("new", ("Ctrl+Alt+N",))
+    assert tap.toolTip() == "Press in time: the tempo follows (Ctrl+J)"
+    words = [one.toolTip() for one in window.findChildren(PageWord)]
+    assert "Sheet (Ctrl+Shift+3)" in words
+    window.close_lesson()
+    said = [label.text() for label in window.findChildren(QLabel)]
+    assert "Begin with one guitar and four empty bars: Ctrl+Alt+N." in said
+    window.key_choices.reset_all()
+    said = [label.text() for label in window.findChildren(QLabel)]
+    assert "Begin with one guitar and four empty bars: Ctrl+N." in said
 
 
 def test_chosen_keys_hold_in_the_next_window_too(editor, qtbot, look):

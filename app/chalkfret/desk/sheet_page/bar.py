@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
+from chalkfret.desk.keys.tips import does
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.choice import Choice
 from chalkfret.desk.pieces.dress import follow, small
@@ -28,16 +29,18 @@ class SheetBar(QWidget):
         super().__init__()
         self._look = look
         self.setProperty("ground", "panel")
-        self.back = tool(look, "back", _("Page before (Page Up)"), quiet=True)
-        self.next = tool(look, "next", _("Next page (Page Down)"), quiet=True)
+        self.back = does(tool(look, "back", _("Page before"), quiet=True), "sheet_back")
+        self.next = does(tool(look, "next", _("Next page"), quiet=True), "sheet_next")
         self.page = QLabel()
         self.sections = Choice(name=_("Go to a section"))
         self.sections.setPlaceholderText(_("first page"))
-        self.smaller = tool(look, "smaller", _("Smaller (Ctrl+−)"), quiet=True)
-        self.larger = tool(look, "larger", _("Larger (Ctrl++)"), quiet=True)
+        self.smaller = does(tool(look, "smaller", _("Smaller"), quiet=True), "sheet_smaller")
+        self.larger = does(tool(look, "larger", _("Larger"), quiet=True), "sheet_larger")
         self.zoom = QLabel()
-        self.width_fit = tool(look, "fit-width", _("As wide as the window (Ctrl+0)"), quiet=True)
-        self.page_fit = tool(look, "fit-page", _("The whole page (Ctrl+9)"), quiet=True)
+        self.width_fit = does(
+            tool(look, "fit-width", _("As wide as the window"), quiet=True), "sheet_width"
+        )
+        self.page_fit = does(tool(look, "fit-page", _("The whole page"), quiet=True), "sheet_page")
         self.panel = tool(look, "words", _("Words and paper"), _("Words and paper"), quiet=True)
         for button in (self.width_fit, self.page_fit, self.panel):
             button.setCheckable(True)

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from PySide6.QtWidgets import QLabel, QPushButton
 
 from chalkfret.desk.document import Document
+from chalkfret.desk.keys.tips import does
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.beside import Beside
 from chalkfret.desk.pieces.choice import Choice
@@ -40,7 +41,8 @@ class CuesGroup(SectionGroup):
         self._cursor_place = cursor_place
         self._cue_id = ""
         self.new = QPushButton(_("New cue"))
-        self.new.setToolTip(_("Begin a cue at the cursor (Shift+F7)"))
+        self.new.setToolTip(_("Begin a cue at the cursor"))
+        does(self.new, "cue_add")
         self.new.clicked.connect(self.add_cue)
         self.remove = QPushButton(_("Remove"))
         self.remove.clicked.connect(self._remove)

@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from PySide6.QtWidgets import QPushButton
 
 from chalkfret.desk.document import Document
+from chalkfret.desk.keys.tips import does
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.beside import Beside
 from chalkfret.desk.pieces.choice import Choice
@@ -63,7 +64,8 @@ class TempoGroup(SectionGroup):
             steps,
         )
         self.tap = QPushButton(_("Tap"))
-        self.tap.setToolTip(_("Press in time: the tempo follows (Ctrl+T)"))
+        self.tap.setToolTip(_("Press in time: the tempo follows"))
+        does(self.tap, "tap")
         self.tap.clicked.connect(self.tap_once)
         self.unit = Choice(said(BEAT_UNITS), _("Beat"))
         self.unit.chosen.connect(lambda unit: self._tempo(unit=unit))
