@@ -194,7 +194,7 @@ class SectionActions:
     # Parts
 
     def _parts(self) -> list[Action]:
-        several = self._several_parts
+        several, why = self._several_parts, _("There is only one guitar.")
         return [
             Action("part_add", _("&New guitar, tuned alike"), ("Ctrl+Shift+G",), _PART,
                    self._add_part),
@@ -202,15 +202,17 @@ class SectionActions:
                    self._copy_part),
             *(self._follower(*rule) for rule in _RULES),
             Action("part_remove", _("&Remove this guitar"), (), _PART, self._remove_part, several,
-                   separated=True),
-            Action("part_up", _("Move &up"), (), _PART, lambda: self._move_part(-1), several),
-            Action("part_down", _("Move &down"), (), _PART, lambda: self._move_part(1), several),
+                   why=why, separated=True),
+            Action("part_up", _("Move &up"), (), _PART, lambda: self._move_part(-1), several,
+                   why=why),
+            Action("part_down", _("Move &down"), (), _PART, lambda: self._move_part(1), several,
+                   why=why),
         ]  # fmt: skip
 
     def _follower(self, rule: Rule, text: str, key: str) -> Action:
         return Action(f"follow_{rule.value}", _(text), (key,), _PART,
                       lambda: self._follow(rule), self._several_parts,
-                      separated=rule is Rule.SAME)  # fmt: skip
+                      why=_("There is only one guitar."), separated=rule is Rule.SAME)  # fmt: skip
 
     def _follow(self, rule: Rule) -> None:
         """Write the bars meant after the guitar above (for the first one: below), and go on."""
