@@ -58,6 +58,7 @@ class LessonFiles(QObject):
         self._save_again = False
         self._leaving: Then | None = None
         self._may_leave = self._keep = False
+        document.replaced.connect(self._forget)
         care = self.care
         care.saved.connect(self._saved)
         care.not_saved.connect(self._not_saved)
@@ -84,8 +85,6 @@ class LessonFiles(QObject):
         if path is not None:
             self.care.lies_at(path, digest)
             self._remember(path)
-        for key in (asking.SAVE, asking.FILE, asking.TWICE):
-            self.settled.emit(key)
         self.opened.emit()
 
     def show_unsaved(
@@ -98,6 +97,13 @@ class LessonFiles(QObject):
             self.care.lies_at(path, digest or NOTHING)
             self._remember(path)
         self.opened.emit()
+
+    @Slot()
+    def _forget(self) -> None:
+        """Another lesson: what was asked and waited for the last one is over."""
+        self._after_save, self._save_again = [], False
+        for key in (asking.SAVE, asking.FILE, asking.TWICE):
+            self.settled.emit(key)
 
     def choose(self) -> None:
         """Ask for a lesson to open."""

@@ -31,6 +31,14 @@ def test_a_change_by_another_program_is_noticed_and_named(window, path, qtbot):
     assert not window.safety.questions.isVisible()
 
 
+def test_what_is_asked_about_a_lesson_goes_with_it(window, path, qtbot):
+    save(THEIRS, path)
+    qtbot.waitUntil(lambda: "was changed" in asked(window))
+    window.close_lesson()
+    assert not window.safety.questions.isVisible()
+    assert window.document.path is None
+
+
 def test_what_is_there_can_be_loaded_and_undo_comes_back_to_mine(window, path, qtbot):
     press("9")
     mine = window.document.lesson
