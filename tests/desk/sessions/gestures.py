@@ -10,7 +10,7 @@ import random
 from collections.abc import Callable
 from typing import NamedTuple
 
-from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt, QTimer
 from PySide6.QtGui import QFont, QKeyEvent, QKeySequence, QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
@@ -81,7 +81,24 @@ def gesture(hands: Hands) -> str:
     hands.held.clear()
     _come_back(hands)
     (what,) = hands.draw.choices(_KINDS, _WEIGHTS)
-    return f"{what.__name__}: {what(hands)}"
+    choose = hands.draw.random() < 0.5
+    # A button's menu waits in a loop of its own until somebody chooses in it or leaves.
+    way_out = QTimer()
+    way_out.timeout.connect(lambda: _leave_menu(choose))
+    way_out.start(0)
+    try:
+        return f"{what.__name__}: {what(hands)}"
+    finally:
+        way_out.stop()
+
+
+def _leave_menu(choose: bool) -> None:
+    popup = QApplication.activePopupWidget()
+    if isinstance(popup, QMenu) and choose:
+        QTest.keyClick(popup, Qt.Key.Key_Down)
+        QTest.keyClick(popup, Qt.Key.Key_Return)
+    if popup is not None and Shiboken.isValid(popup):
+        popup.close()
 
 
 def digit(hands: Hands) -> str:
