@@ -221,7 +221,8 @@ class NoteActions:
             text,
             lambda lesson, span: selection.shift(lesson, span, courses=way, keep_pitch=keep_pitch),
         ):
-            cursor = moves.kept(self._document.lesson, replace(here, course=here.course + way))
+            course = max(1, here.course + way)  # below the last string the nearest is kept
+            cursor = moves.kept(self._document.lesson, replace(here, course=course))
             if typed:
                 typist.wrote([replace(spot, course=spot.course + way) for spot in typed], cursor)
                 grid.move_to(cursor)
