@@ -249,7 +249,7 @@ def _beside(lost: Lost, disk: Disk, _progress: Progress) -> Beside:
 
 def _taken(lost: Lost, journal: Journal, disk: Disk, _progress: Progress) -> None:
     if journal.flush():
-        lost.remove(disk)
+        _removed(lost, disk, _progress)
     else:
         lost.release(disk)
 
