@@ -134,13 +134,14 @@ class CellPainter:
 
     def _bar_music(self, lesson: Lesson, place: BarPlace, shown: Sequence[int]) -> None:
         section = lesson.sections[place.section]
+        bar = section.bars[place.number]  # the lesson's own: it may be one that a drag would make
         left = place.column * self._m.step
         for part_index in {self._rows[index].part: None for index in shown}:
-            notes = place.bar.notes[part_index]
+            notes = bar.notes[part_index]
             if not notes:
                 continue
             setup = setup_in(section, lesson.parts[part_index])
-            what = (notes, place.bar.head, setup, section.head.key)
+            what = (notes, bar.head, setup, section.head.key)
             if self._rows.is_folded(part_index):
                 self._folded(note_cells(*what), left, part_index, len(setup.courses))
                 continue

@@ -146,6 +146,21 @@ def test_what_is_seen_on_the_way_is_what_letting_go_makes(desk):
     assert desk.window.document.undo_stack.count() == 1
 
 
+def test_the_note_is_painted_where_it_would_go(desk):
+    hand = desk.hand
+    rect = hand.rect(5, 3 * Q)
+    plain = hand.view.grab(rect).toImage()
+    pull(hand.view, hand.at(5, 2 * Q), hand.at(5, 3 * Q))
+    dragged = hand.view.grab(rect).toImage()
+    release(hand.view, hand.at(5, 3 * Q))
+    hand.grid.move_to(Cursor(0, 0, 0, 0, 1))
+    hover(hand.view, hand.at(1))
+    written_there = hand.view.grab(rect).toImage()
+    tint = QPoint(rect.width() - 8, rect.height() // 2)
+    assert dragged.pixelColor(tint) == written_there.pixelColor(tint)
+    assert dragged.pixelColor(tint) != plain.pixelColor(tint)
+
+
 # Selections
 
 

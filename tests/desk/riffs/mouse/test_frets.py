@@ -114,7 +114,9 @@ def test_the_frets_stay_within_the_grid(desk):
         settle()
         click(hand.view, hand.at(course, tick))
         chooser = hand.grid.mouse.chooser
-        assert hand.grid.rect().contains(chooser.geometry())
+        assert hand.view.geometry().contains(chooser.geometry())
+        under = chooser.mapFromGlobal(hand.view.mapToGlobal(hand.at(course, tick)))
+        assert chooser.cell(chooser.fret).contains(under) or tick, "no room for that at the right"
         hand.grid.mouse.close_chooser()
 
 

@@ -18,6 +18,7 @@ from chalkfret.desk.riffs.metrics import Metrics
 from chalkfret.words.text import _
 
 _ROW: Final = 13  # frets in one row: open to the octave
+_LEAST: Final = 5  # in a row, rather than not to have the marked one under the pointer
 _STILL: Final = 4  # pixels that the pointer may tremble while the wheel is turned
 _NOTCH: Final = 120  # eighths of a degree, one step of a wheel
 
@@ -38,8 +39,7 @@ class FretChooser(QWidget):
         self.setMouseTracking(True)
         self.setAccessibleName(_("Frets to choose from"))
         self.setCursor(Qt.CursorShape.PointingHandCursor)
-        self._columns = max(4, min(_ROW, (parent.width() - 2 * m.unit) // self._side))
-        self.resize(self.sizeHint())
+        self._columns = _ROW
 
     @property
     def _side(self) -> int:
@@ -54,13 +54,17 @@ class FretChooser(QWidget):
         rim = 2 * self._m.px(4)
         return QSize(self._columns * self._side + rim, rows * self._high + rim)
 
-    def open_at(self, where: QPoint) -> None:
-        """Show it with the marked fret under a point of the parent, as far as there is room."""
-        corner = where - self.cell(self.fret).center()
-        room = self.parentWidget().size() - self.size()
-        x = max(0, min(corner.x(), room.width()))
-        y = max(0, min(corner.y(), room.height()))
-        self.move(x, y)
+    def open_at(self, where: QPoint, room: QRect) -> None:
+        """Show it with the marked fret under a point of the parent, within ``room``.
+
+        In rows as long as the room allows for that; where it does not, as near as can be.
+        """
+        for columns in range(_ROW, _LEAST - 1, -1):
+            self._columns = columns
+            place = _within(QRect(where - self.cell(self.fret).center(), self.sizeHint()), room)
+            if room.contains(place) and self.cell(self.fret).contains(where - place.topLeft()):
+                break
+        self.setGeometry(place)
         self.show()
         self.raise_()
         self.marked.emit(self.fret)
@@ -133,3 +137,10 @@ class FretChooser(QWidget):
             painter.setPen(m.ink if here else m.blue)
             painter.drawText(cell, Qt.AlignmentFlag.AlignCenter, str(fret))
         painter.end()
+
+
+def _within(rect: QRect, room: QRect) -> QRect:
+    """The rectangle moved into a larger one."""
+    x = max(room.left(), min(rect.left(), room.left() + room.width() - rect.width()))
+    y = max(room.top(), min(rect.top(), room.top() + room.height() - rect.height()))
+    return QRect(QPoint(x, y), rect.size())

@@ -307,7 +307,8 @@ class GridMouse(QObject):
         self.chooser.marked.connect(
             lambda fret: self.hinted.emit(_("Press to write fret {fret}").format(fret=fret))
         )
-        self.chooser.open_at(grid.viewport().mapTo(grid, self._last_where))
+        view = grid.viewport()
+        self.chooser.open_at(view.mapTo(grid, self._last_where), view.geometry())
 
     def _choose(self, fret: int) -> None:
         self.close_chooser()
