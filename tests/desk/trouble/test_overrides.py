@@ -1,5 +1,6 @@
 """What a method that Qt calls raises does not crash the program, however it was raised."""
 
+import gc
 import inspect
 import subprocess
 import sys
@@ -85,6 +86,37 @@ def test_qt_answers_instead(qapp, monkeypatch):
     with pytest.raises(LookupError):  # there is no answer: it is raised after all
         Empty().rowCount()
     QApplication.processEvents()
+
+
+class Cyclic(QLabel):
+    def __init__(self):
+        super().__init__()
+        self.itself = self
+
+    def event(self, event):
+        return self.itself is not None and super().event(event)
+
+    def minimumSizeHint(self):
+        return self.itself and super().minimumSizeHint()
+
+
+def test_what_the_collector_takes_apart_is_no_trouble(qtbot, monkeypatch):
+    told = []
+    monkeypatch.setattr(sys, "excepthook", lambda _kind, error, _trace: told.append(error))
+    label = Cyclic()
+    label.show()
+    QApplication.processEvents()
+    vars(label).clear()  # as the collector does
+    label.repaint()
+    label.updateGeometry()
+    assert label.minimumSizeHint() == QLabel().minimumSizeHint()
+    assert told == []
+    label.deleteLater()
+    gc.collect()
+    for _ in range(3):
+        Cyclic().show()
+    gc.collect()
+    assert told == []
 
 
 def test_a_mended_method_looks_and_works_as_before():

@@ -9,7 +9,8 @@ raises, and writes the method's name into the message:
   Python spoil the memory, and the program crashes when it is next tidied up.
 
 So every method of ours that overrides one of Qt hands what it raises to ``sys.excepthook`` by
-itself, and answers what Qt itself would have.
+itself, and answers what Qt itself would have. The collector is the usual way to such a crash: it
+empties a window in a cycle before Qt destroys it, and Qt calls what has no attributes any more.
 """
 
 from __future__ import annotations
@@ -47,15 +48,21 @@ def _is_of_qt(kind: type, name: str) -> bool:
 
 def _broken(kind: type, name: str, error: Exception, one: object, *arguments: Any) -> Any:
     """Report the error; what the class above answers, or nothing for the handler of an event."""
-    sys.excepthook(type(error), error, error.__traceback__)
-    if name.endswith("Event"):
-        return None
-    if name in _HANDLED:
-        return False
+    if not _is_being_taken_apart(error):
+        sys.excepthook(type(error), error, error.__traceback__)
+        if name.endswith("Event"):
+            return None
+        if name in _HANDLED:
+            return False
     try:
         return getattr(super(kind, one), name)(*arguments)
     except Exception:  # Qt has no answer of its own
         raise error from None
+
+
+def _is_being_taken_apart(error: Exception) -> bool:
+    """Whether what lacks an attribute has none left: the collector is at it."""
+    return isinstance(error, AttributeError) and getattr(error.obj, "__dict__", None) == {}
 
 
 def mended(method: FunctionType, broken: Broken) -> FunctionType:
