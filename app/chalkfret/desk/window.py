@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QByteArray, QEvent, Qt, QTimer, Signal
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent, QShowEvent
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QSizePolicy, QVBoxLayout, QWidget
 
 from chalkfret.desk.actions import Registry
@@ -15,8 +15,6 @@ from chalkfret.desk.document import Document
 from chalkfret.desk.first_lines import first_lines
 from chalkfret.desk.frame import Foot, PageRow
 from chalkfret.desk.keys.chosen import KeyChoices
-from chalkfret.desk.keys.digit_row import DigitRow
-from chalkfret.desk.leading import to_spot
 from chalkfret.desk.lesson_files import SUFFIX, LessonFiles
 from chalkfret.desk.look import Look
 from chalkfret.desk.naming import show_name, show_undo
@@ -63,7 +61,6 @@ class Window(QMainWindow):
         self._settings_window: SettingsWindow | None = None
         self.keys_sheet: QWidget | None = None
         self.find_line: FindLine | None = None
-        self._digit_row: DigitRow | None = None
         self._coach: Coach | None = None
         self._make_frame()
         self.safety = Safety(self)
@@ -75,6 +72,7 @@ class Window(QMainWindow):
         self._name()
         self._name_undo()
         self._row.show_tips(self.registry)
+        self.once_painted(self._hear_digits)
 
     # Frame
 
@@ -178,6 +176,11 @@ class Window(QMainWindow):
     def _name_undo(self) -> None:
         show_undo(self)
 
+    def _hear_digits(self) -> None:
+        from chalkfret.desk.keys.digit_row import DigitRow
+
+        DigitRow(self)
+
     def _show_new_keys(self) -> None:
         self._row.show_tips(self.registry)
         if self.stack.is_empty:
@@ -246,6 +249,8 @@ class Window(QMainWindow):
         return self._remarks
 
     def _go_to(self, spot: Spot) -> None:
+        from chalkfret.desk.leading import to_spot
+
         to_spot(self, spot)
 
     # What the actions do
@@ -317,11 +322,6 @@ class Window(QMainWindow):
         self._when_painted.append(run)
 
     # Qt's events
-
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
-        if self._digit_row is None:
-            self._digit_row = DigitRow(self)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         super().paintEvent(event)

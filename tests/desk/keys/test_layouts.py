@@ -11,6 +11,7 @@ import pytest
 
 from chalkfret.desk.actions import canonical, meet
 from chalkfret.desk.keys.conflicts import gesture_keys
+from chalkfret.desk.keys.digit_row import DigitRow
 from chalkfret.desk.keys.layouts import (
     DEAD,
     DIGIT_CODES,
@@ -28,6 +29,15 @@ from chalkfret.model.start import new_lesson
 from tests.desk.keys.boards import send_through
 
 HELD = {"Ctrl", "Alt", "Shift"}
+
+
+@pytest.fixture
+def shown(show, qtbot, monkeypatch):
+    """A new lesson in a window that hears digits by their place, as X11 tells it."""
+    monkeypatch.setattr(digits.sys, "platform", "linux")  # whose codes the tables have
+    window = show(new_lesson())
+    qtbot.waitUntil(lambda: window.findChild(DigitRow) is not None)
+    return window
 
 
 def press(code, *held):
@@ -105,11 +115,8 @@ def test_no_press_means_two_things_in_one_place(show, layout):
 
 @pytest.mark.parametrize("layout", LAYOUTS, ids=lambda one: one.name)
 @pytest.mark.parametrize(("held", "first"), [((), 0), (("Ctrl",), 10)], ids=str)
-def test_the_upper_row_writes_frets_without_shift_on_every_keyboard(
-    show, monkeypatch, layout, held, first
-):
-    monkeypatch.setattr(digits.sys, "platform", "linux")  # whose codes the tables have
-    window = show(new_lesson())
+def test_the_upper_row_writes_frets_without_shift_on_every_keyboard(shown, layout, held, first):
+    window = shown
     for digit, code in DIGIT_CODES.items():
         send_through(window, layout, press(code, *held))
         notes = [note for bar in window.document.lesson.sections[0].bars for note in bar.notes[0]]
@@ -118,28 +125,25 @@ def test_the_upper_row_writes_frets_without_shift_on_every_keyboard(
 
 @pytest.mark.parametrize("digit", "1234")
 @pytest.mark.parametrize("layout", [FRENCH], ids=lambda one: one.name)
-def test_alt_and_a_digits_place_bring_a_page_without_shift(show, monkeypatch, layout, digit):
-    monkeypatch.setattr(digits.sys, "platform", "linux")
-    window = show(new_lesson())
+def test_alt_and_a_digits_place_bring_a_page_without_shift(shown, layout, digit):
+    window = shown
     window.show_page("sheet" if digit != "3" else "riffs")
     pages = {"1": "riffs", "2": "strings", "3": "sheet", "4": "handouts"}
     assert send_through(window, layout, press(DIGIT_CODES[digit], "Alt"))
     assert window.is_shown(pages[digit])
 
 
-def test_shift_with_a_digit_is_shift_with_a_digit_in_french_too(show, monkeypatch):
+def test_shift_with_a_digit_is_shift_with_a_digit_in_french_too(shown):
     """Alt+Shift+& writes Alt+1 there; it cuts the beat, as on every keyboard."""
-    monkeypatch.setattr(digits.sys, "platform", "linux")
-    window = show(new_lesson())
+    window = shown
     send_through(window, FRENCH, press(DIGIT_CODES["3"], "Alt", "Shift"))
     assert window.is_shown("riffs")
     assert window.document.lesson.sections[0].bars[0].head.steps[0] == 3
 
 
-def test_a_sign_of_the_digit_row_that_is_a_key_itself_stays_one(show, monkeypatch):
+def test_a_sign_of_the_digit_row_that_is_a_key_itself_stays_one(shown):
     """Alt and - on a French keyboard stands on the key of 6."""
-    monkeypatch.setattr(digits.sys, "platform", "linux")
-    window = show(new_lesson())
+    window = shown
     window.key_choices.give("page_handouts", ("Alt+6",))
     assert not send_through(window, FRENCH, press(DIGIT_CODES["6"], "Alt")), "grid_smaller has it"
     window.key_choices.reset_all()
