@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
     QHBoxLayout,
@@ -18,6 +18,8 @@ from PySide6.QtWidgets import (
 from chalkfret.desk.actions import Registry
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.announcing import announce
+from chalkfret.desk.pieces.dress import Wrapped
+from chalkfret.desk.pieces.elided import Elided
 
 _SAID_MS = 10_000
 
@@ -80,8 +82,7 @@ class PageRow(QWidget):
             self._group.addButton(word, index)
             self._layout.addWidget(word)
         self._layout.addStretch(1)
-        self._title = QLabel()
-        self._title.setTextFormat(Qt.TextFormat.PlainText)
+        self._title = Elided()
         self._title.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self._title.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self._layout.addWidget(self._title, 4)
@@ -118,9 +119,9 @@ class Foot(QWidget):
     def __init__(self, look: Look) -> None:
         super().__init__()
         self._look = look
-        self._place, self._said = QLabel(), QLabel()
-        for label in (self._place, self._said):
-            label.setTextFormat(Qt.TextFormat.PlainText)
+        self._place, self._said = Elided(), Wrapped()
+        self._said.setTextFormat(Qt.TextFormat.PlainText)
+        self._said.setWordWrap(True)
         self._said.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self._said.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self._layout = QHBoxLayout(self)
@@ -142,18 +143,32 @@ class Foot(QWidget):
     def show_place(self, text: str) -> None:
         """Say where the teacher is."""
         self._place.setText(text)
+        self._share(self._said.text())
+
+    def _share(self, sentence: str) -> None:
+        """Where there is no room for both, what could not be done comes before the place."""
+        said = self._said.fontMetrics().horizontalAdvance(sentence)
+        place = self._place.fontMetrics().horizontalAdvance(self._place.text())
+        fits = said + place + self._look.unit(6) <= self.width()
+        self._place.setVisible(fits or not sentence)
+        self._layout.activate()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._share(self._said.text())
 
     def say(self, sentence: str) -> None:
         """Say a sentence; it goes away by itself, or with ``hush``."""
+        self._share(sentence)
         self._said.setText(sentence)
-        self._said.setToolTip(sentence)
         self._timer.start()
         announce(self._said, sentence)
 
     def hush(self) -> None:
         """What was said is no longer so."""
         if self._said.text():
-            self._said.clear()
+            self._said.setText("")
+            self._share("")
             self._timer.stop()
 
     @property

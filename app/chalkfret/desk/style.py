@@ -85,6 +85,8 @@ QScrollBar::add-page, QScrollBar::sub-page {{ background: transparent; }}
 QTableCornerButton::section {{ background: {panel}; border: none; }}
 QSplitter::handle {{ background: {lines}; }}
 QAbstractScrollArea {{ border: none; }}
+QPlainTextEdit {{ border: 1px solid {edge}; }}
+QPlainTextEdit:focus {{ border: 3px solid {blue}; }}
 QListView, QTreeView {{
     background: {surface}; border: 1px solid {edge}; border-radius: 3px; outline: none;
     padding: 2px;

@@ -88,7 +88,7 @@ class Tour:
 
     def stop(self, scene: str) -> None:
         """Let everything be laid out, then look at every window that is open."""
-        for _round in range(4):
+        for _round in range(12):
             QApplication.processEvents()
         for root in QApplication.topLevelWidgets():
             if root.isVisible():

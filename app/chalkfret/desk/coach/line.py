@@ -3,12 +3,21 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import (
+    QBoxLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 from chalkfret.desk.icons import pixmap
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.announcing import announce
-from chalkfret.desk.pieces.dress import follow, small
+from chalkfret.desk.pieces.dress import Wrapped, follow, small
 from chalkfret.words.text import _
 
 
@@ -21,7 +30,7 @@ class CoachLine(QWidget):
     def __init__(self, look: Look) -> None:
         super().__init__()
         self._look = look
-        self._words = QLabel()
+        self._words = Wrapped()
         self._words.setWordWrap(True)
         self._words.setTextFormat(Qt.TextFormat.PlainText)
         self._count = small(look)
@@ -38,24 +47,36 @@ class CoachLine(QWidget):
         text.setSpacing(0)
         text.addWidget(self._count)
         text.addWidget(self._words)
-        self._row = QHBoxLayout(self)
-        self._row.addWidget(self._done)
-        self._row.addLayout(text, 1)
-        self._row.addWidget(self.skip)
-        self._row.addWidget(self.leave)
+        self._said = QHBoxLayout()
+        self._said.addWidget(self._done)
+        self._said.addLayout(text, 1)
+        self._buttons = QHBoxLayout()
+        self._buttons.addWidget(self.skip)
+        self._buttons.addWidget(self.leave)
+        self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
+        self._row.addLayout(self._said, 1)
+        self._row.addLayout(self._buttons)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         follow(self, look, self._dress)
 
     def _dress(self) -> None:
         look, unit = self._look, self._look.unit
         self._row.setContentsMargins(unit(2), unit(), unit(2), unit())
-        self._row.setSpacing(unit())
+        for layout in (self._row, self._said, self._buttons):
+            layout.setSpacing(unit())
         side = unit(3)
         ratio = self.devicePixelRatioF()
         picture = pixmap("done", look.colour("ochre"), round(side * ratio))
         picture.setDevicePixelRatio(ratio)
         self._done.setPixmap(picture)
         self._done.setFixedWidth(side)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        # Beside the words the buttons would leave them a narrow column: below them then.
+        narrow = self._buttons.sizeHint().width() > self.width() * 0.4
+        ways = QBoxLayout.Direction
+        self._row.setDirection(ways.TopToBottom if narrow else ways.LeftToRight)
 
     @property
     def words(self) -> str:

@@ -54,6 +54,7 @@ class FindLine(QFrame):
         self.setAutoFillBackground(True)
         self.line = QLineEdit()
         self.line.setPlaceholderText(_("What are you looking for? An action, bar 12, a setting …"))
+        self.line.setToolTip(self.line.placeholderText())  # which is cut in a small window
         self.line.setAccessibleName(_("Find anything by its words"))
         self.line.installEventFilter(self)
         self.model = FoundModel(self._look)
@@ -173,7 +174,8 @@ class FindLine(QFrame):
 
     def _fit(self) -> None:
         area, unit = self._window.stack, self._look.unit
-        rows = min(self.model.rowCount(), ROWS_SEEN)
+        room = area.height() - self.line.sizeHint().height() - unit(3)
+        rows = min(self.model.rowCount(), ROWS_SEEN, max(1, room // self._painter.height))
         self.list.setFixedHeight(rows * self._painter.height)
         width = min(area.width() - unit(2), unit(_WIDEST_UNITS))
         below = rows * self._painter.height or self._nothing.heightForWidth(width)

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from PySide6.QtCore import QElapsedTimer, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QPaintEvent, QResizeEvent, QWheelEvent
+from PySide6.QtGui import QKeyEvent, QPaintEvent, QPalette, QResizeEvent, QWheelEvent
 from PySide6.QtWidgets import (
     QApplication,
     QComboBox,
@@ -125,6 +125,9 @@ class Choice(QComboBox):
         painter = QStylePainter(self)
         option, words = self._option()
         option.currentText = words
+        if self.currentIndex() < 0:
+            option.palette.setBrush(QPalette.ColorRole.ButtonText, option.palette.placeholderText())
+            option.currentText = self.placeholderText()
         painter.drawComplexControl(QStyle.ComplexControl.CC_ComboBox, option)
         painter.drawControl(QStyle.ControlElement.CE_ComboBoxLabel, option)
         painter.end()

@@ -54,7 +54,8 @@ class Wrapped(QLabel):
 
     def setText(self, text: str) -> None:
         super().setText(text)
-        self._fit()
+        if self.isVisible():  # before, it has no width yet in which to be measured
+            self._fit()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

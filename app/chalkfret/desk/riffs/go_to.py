@@ -123,7 +123,8 @@ class GoToLine(QWidget):
         unit = self._look.unit
         self._row.setContentsMargins(unit(2), unit(0.5), unit(2), unit(0.5))
         self._row.setSpacing(unit())
-        self.line.setFixedWidth(unit(28))
+        hint = self.line.fontMetrics().horizontalAdvance(self.line.placeholderText())
+        self.line.setFixedWidth(max(unit(28), hint + unit(4)))
 
     def open(self) -> None:
         """Show the line, empty, with the focus in it."""
