@@ -21,7 +21,7 @@ QT_PAINTING = {"PySide6.QtCore", "PySide6.QtGui", "PySide6.QtSvg"}
 OUTSIDE: dict[str, set[str]] = {
     "__init__": set(),
     "__main__": set(),
-    "places": set(),
+    "places": {"platformdirs"},
     "system": set(),
     "model": VALUES,
     "theory": VALUES,
