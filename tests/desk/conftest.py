@@ -24,6 +24,9 @@ def collector_in_this_thread() -> Iterator[None]:
     gc.freeze()
     yield
     gc.enable()
+    # Without a screen Qt keeps what was copied beyond the end of Python, which made it.
+    if isinstance(QApplication.instance(), QApplication):
+        QApplication.clipboard().clear()
 
 
 @pytest.fixture(autouse=True)
