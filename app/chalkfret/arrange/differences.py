@@ -133,7 +133,7 @@ def difference_in(
     return bar_difference(bar, (one, two), setups, section.head.key)
 
 
-@lru_cache(maxsize=16384)
+@lru_cache(maxsize=4096)
 def bar_difference(
     bar: Bar, parts: tuple[int, int], setups: tuple[Setup, Setup], key: Key | None
 ) -> BarDifference:

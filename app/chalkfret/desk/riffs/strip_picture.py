@@ -52,7 +52,7 @@ class ViewEdge(NamedTuple):
     tick: int
 
 
-@lru_cache(maxsize=16384)
+@lru_cache(maxsize=1024)
 def strokes_of(bar: Bar, setups: tuple[Setup, ...]) -> tuple[Stroke, ...]:
     """The strokes of a bar, all parts in one, each on its setup."""
     found = sorted(
@@ -68,7 +68,7 @@ def strokes_of(bar: Bar, setups: tuple[Setup, ...]) -> tuple[Stroke, ...]:
     return tuple(out)
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=64)
 def bar_ends(bars: Bars) -> tuple[float, ...]:
     """The share of a section's written time at which each bar begins, and 1 for the end."""
     ends = [0, *accumulate(bar.head.ticks for bar in bars)]
