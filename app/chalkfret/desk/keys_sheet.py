@@ -62,7 +62,7 @@ class KeysSheet(QDialog):
         self._view.setUniformRowHeights(True)
         self._view.setAccessibleName(_("Keys"))
         self._view.header().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
-        self._view.header().setStretchLastSection(True)
+        self._view.header().setStretchLastSection(False)
         self.search.textChanged.connect(self._shown.setFilterFixedString)
         self.print = QPushButton(_("&Print …"))
         self.pdf = QPushButton(_("&Save as PDF …"))
@@ -92,6 +92,7 @@ class KeysSheet(QDialog):
                 for item in row:
                     item.setEditable(False)
                 self._model.appendRow(row)
+        self._view.header().setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
 
     def rows(self) -> list[tuple[str, str]]:
         """What is listed now, as text and keys."""

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
-    QBoxLayout,
     QHBoxLayout,
     QLabel,
     QPushButton,
@@ -43,40 +41,29 @@ class CoachLine(QWidget):
         self.leave.clicked.connect(self.left)
         for button in (self.skip, self.leave):
             button.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # a click leaves the keys in the grid
-        text = QVBoxLayout()
-        text.setSpacing(0)
-        text.addWidget(self._count)
-        text.addWidget(self._words)
-        self._said = QHBoxLayout()
-        self._said.addWidget(self._done)
-        self._said.addLayout(text, 1)
-        self._buttons = QHBoxLayout()
-        self._buttons.addWidget(self.skip)
-        self._buttons.addWidget(self.leave)
-        self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
-        self._row.addLayout(self._said, 1)
-        self._row.addLayout(self._buttons)
+        # The words have a line of their own: beside the buttons they would stand in a column.
+        self._top = QHBoxLayout()
+        self._top.addWidget(self._done)
+        self._top.addWidget(self._count, 1)
+        self._top.addWidget(self.skip)
+        self._top.addWidget(self.leave)
+        self._column = QVBoxLayout(self)
+        self._column.addLayout(self._top)
+        self._column.addWidget(self._words)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         follow(self, look, self._dress)
 
     def _dress(self) -> None:
         look, unit = self._look, self._look.unit
-        self._row.setContentsMargins(unit(2), unit(), unit(2), unit())
-        for layout in (self._row, self._said, self._buttons):
-            layout.setSpacing(unit())
+        self._column.setContentsMargins(unit(2), unit(0.5), unit(2), unit(0.5))
+        self._column.setSpacing(0)
+        self._top.setSpacing(unit())
         side = unit(3)
         ratio = self.devicePixelRatioF()
         picture = pixmap("done", look.colour("ochre"), round(side * ratio))
         picture.setDevicePixelRatio(ratio)
         self._done.setPixmap(picture)
         self._done.setFixedWidth(side)
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        # Beside the words the buttons would leave them a narrow column: below them then.
-        narrow = self._buttons.sizeHint().width() > self.width() * 0.4
-        ways = QBoxLayout.Direction
-        self._row.setDirection(ways.TopToBottom if narrow else ways.LeftToRight)
 
     @property
     def words(self) -> str:

@@ -176,9 +176,15 @@ class FindLine(QFrame):
         area, unit = self._window.stack, self._look.unit
         room = area.height() - self.line.sizeHint().height() - unit(3)
         rows = min(self.model.rowCount(), ROWS_SEEN, max(1, room // self._painter.height))
-        self.list.setFixedHeight(rows * self._painter.height)
+        frame = 2 * self.list.frameWidth()
+        self.list.setFixedHeight(rows * self._painter.height + frame)
+        bars = Qt.ScrollBarPolicy
+        all_seen = rows == self.model.rowCount()
+        self.list.setVerticalScrollBarPolicy(
+            bars.ScrollBarAlwaysOff if all_seen else bars.ScrollBarAsNeeded
+        )
         width = min(area.width() - unit(2), unit(_WIDEST_UNITS))
-        below = rows * self._painter.height or self._nothing.heightForWidth(width)
+        below = self.list.height() if rows else self._nothing.heightForWidth(width)
         height = self.line.sizeHint().height() + below + 2 * unit() + unit(0.5) + 3
         self.setGeometry(unit(), 0, width, min(height, area.height()))
 
