@@ -42,7 +42,7 @@ class Comparison(QObject):
     def choose(self, one: int, two: int) -> None:
         """Hold these parts against one another; of one part twice, the other one turns round."""
         before, parts = self.pair, self._document.lesson.parts
-        if max(one, two) >= len(parts):
+        if not self.possible or max(one, two) >= len(parts):
             return  # chosen from a list that follows the lesson a moment later
         if one == two:
             one, two = (before[1], two) if two != before[1] else (one, before[0])

@@ -171,11 +171,11 @@ class Grid(MouseTable):
     # Showing another value
 
     def _show_another(self) -> None:
+        # First the cursor: unfolding must not bring it to a place of the lesson that is gone.
+        self.anchor, self.here = None, Cursor()
         self.folds.unfold_all()
         self.grid_model.show(self._document.lesson)
         self._breathe()
-        self.anchor = None
-        self.here = Cursor()
         self.horizontalScrollBar().setValue(0)
         self.verticalScrollBar().setValue(0)
         self._update_all()
