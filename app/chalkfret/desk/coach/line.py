@@ -32,7 +32,6 @@ class CoachLine(QWidget):
         self._words.setWordWrap(True)
         self._words.setTextFormat(Qt.TextFormat.PlainText)
         self._count = small(look)
-        self._count.setWordWrap(False)
         self._done = QLabel()
         self._done.setAccessibleName(_("The step before is done"))
         self.skip = QPushButton(_("Skip this"))
