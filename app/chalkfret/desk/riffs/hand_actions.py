@@ -18,7 +18,7 @@ from chalkfret.edits import bars, shapes
 from chalkfret.edits.place import Spot
 from chalkfret.edits.shapes import Shape
 from chalkfret.model import Lesson
-from chalkfret.words.text import N_, _
+from chalkfret.words.text import N_, _, ngettext
 
 _BARS_BACK: Final = 16
 
@@ -35,7 +35,7 @@ class HandActions:
         """The actions, in the order of their menu."""
         edit, note = N_("&Edit"), N_("&Note")
         return [
-            *(self._cut(count) for count in range(2, 10)),
+            *(self._cut(count) for count in range(1, 10)),
             Action("like_bar", _("As the bar before, new frets &note by note"), ("K",), edit,
                    lambda: self._over.offer(hand=False), separated=True),
             Action("like_hand", _("As the bar before, new frets for the &hand"), ("Z",), edit,
@@ -56,9 +56,11 @@ class HandActions:
         ]  # fmt: skip
 
     def _cut(self, count: int) -> Action:
-        text = _("Cut the beat into {count} steps").format(count=count)
-        return Action(f"cut_{count}", text, (), N_("&Bar"), lambda: self._typist.steps(count),
-                      shown=f"Alt+Shift+{count}", separated=count == 2)  # fmt: skip
+        text = ngettext(
+            "Cut the beat into {count} step", "Cut the beat into {count} steps", count
+        ).format(count=count)
+        return Action(f"cut_{count}", text, (f"Alt+Shift+{count}",), N_("&Bar"),
+                      lambda: self._typist.steps(count), separated=count == 1)  # fmt: skip
 
     # Where to
 

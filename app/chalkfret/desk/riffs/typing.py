@@ -3,8 +3,8 @@
 - A digit writes a fret and moves on by the note's length; Ctrl and a digit writes ten more. So 1
   and 2 in a row are two notes, and Ctrl+2 is fret 12, however fast.
 - Shift and a digit writes on the string above, Ctrl, Shift and a digit on the string below.
-- A fret is as long as the one before it (``pace``). Alt, Shift and a digit cuts the beat into so
-  many steps, and what follows into such steps too.
+- A fret is as long as the one before it (``pace``). A beat cut into steps cuts what follows into
+  such steps too.
 - Lengths and marks mean the note under the cursor; right after typing, all the notes just typed,
   until the cursor is moved.
 - With strings selected a fret is written on all of them; with parts selected on the cursor's
@@ -39,7 +39,6 @@ from chalkfret.words.text import _
 
 _SHIFT = Qt.KeyboardModifier.ShiftModifier
 _CTRL = Qt.KeyboardModifier.ControlModifier
-_ALT = Qt.KeyboardModifier.AltModifier
 _KEYPAD = Qt.KeyboardModifier.KeypadModifier
 
 
@@ -87,8 +86,6 @@ class Typist(MeantNotes):
             self.beside(-1, digit)
         elif held == _CTRL | _SHIFT:
             self.beside(1, digit)
-        elif held == _ALT | _SHIFT and digit:
-            self.steps(digit)
         else:
             return
         event.accept()
