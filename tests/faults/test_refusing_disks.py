@@ -13,10 +13,11 @@ import pytest
 
 from chalkfret.files.backups import MOST, keep_version, versions
 from chalkfret.files.disk import DISK
+from chalkfret.files.expected import NOTHING
 from chalkfret.files.journal import Standing, digest, read_record, record
 from chalkfret.files.keeper import Journal
 from chalkfret.files.lesson_file import dumps, loads
-from chalkfret.files.saving import NOTHING, open_at, save_over
+from chalkfret.files.saving import open_at, save_over
 from chalkfret.files.sessions import FOLDER, RECORD, Session, lost_work, opened_elsewhere
 from chalkfret.files.trouble import CannotRead, CannotWrite, system_fault
 from chalkfret.words.sentences import sentence

@@ -4,9 +4,10 @@ import json
 
 import pytest
 
+from chalkfret.files.expected import ANYTHING, NOTHING
 from chalkfret.files.journal import digest
 from chalkfret.files.lesson_file import dumps, load, save
-from chalkfret.files.saving import ANYTHING, NOTHING, FileDiffers, open_at, save_over
+from chalkfret.files.saving import FileDiffers, open_at, save_over
 from chalkfret.files.trouble import CannotWrite
 from tests.builder import lesson, section
 

@@ -21,14 +21,16 @@ from chalkfret.desk.safety.care import Care
 from chalkfret.desk.safety.places import Places
 from chalkfret.desk.safety.reading import Read, Reading, trouble_sentences
 from chalkfret.desk.settings import Kept, Settings, with_recent
-from chalkfret.files.saving import ANYTHING, NOTHING, FileDiffers, Saved
-from chalkfret.files.watching import Seen
+from chalkfret.files.expected import ANYTHING, NOTHING
 from chalkfret.model import Fault, Lesson
 from chalkfret.model.start import new_lesson
 from chalkfret.words.text import _
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QMessageBox
+
+    from chalkfret.files.saving import Saved
+    from chalkfret.files.watching import Seen
 
 SUFFIX = ".chalkfret"
 
@@ -223,6 +225,8 @@ class LessonFiles(QObject):
 
     @Slot(object, object)
     def _not_saved(self, path: Path, error: Exception) -> None:
+        from chalkfret.files.saving import FileDiffers
+
         after = self._after_save[:1]
         self._after_save, self._save_again = [], False
         self._stay()

@@ -11,22 +11,16 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import Final
 
 from msgspec import Struct
 
 from chalkfret.files.atomic import go_on, replace_file
 from chalkfret.files.disk import DISK, Disk
+from chalkfret.files.expected import ANYTHING, NOTHING
 from chalkfret.files.journal import digest
 from chalkfret.files.lesson_file import loads, read_bytes, sound_bytes
 from chalkfret.files.trouble import BadFile, CannotWrite, FileTrouble, system_fault
 from chalkfret.model import Lesson, fault
-
-ANYTHING: Final = "anything"
-"""Expected: whatever stands there; the teacher said that it may be replaced."""
-
-NOTHING: Final = "nothing"
-"""Expected: no file. Otherwise it is the digest of the bytes."""
 
 
 class FileDiffers(FileTrouble):
@@ -62,7 +56,9 @@ def save_over(
     disk: Disk = DISK,
     last_word: Callable[[], None] = go_on,
 ) -> Saved:
-    """Save where ``expected`` stands at ``path``; ``last_word`` as for ``replace_file``.
+    """Save where ``expected`` stands at ``path``: a digest, or one of ``files.expected``.
+
+    ``last_word`` is as for ``replace_file``.
 
     Raises FileDiffers, BadFile where the lesson could not be opened again, and CannotWrite where
     the system refuses or a newer version of the program wrote what stands there. What stood there

@@ -97,7 +97,7 @@ def test_what_nobody_foresaw_is_said_and_saved_elsewhere_all_the_same(
         raise ZeroDivisionError
 
     with monkeypatch.context() as patch:
-        patch.setattr("chalkfret.desk.safety.care.save_over", raise_)
+        patch.setattr("chalkfret.files.saving.save_over", raise_)
         press("Ctrl+S")
         files_done(window)
     assert "ZeroDivisionError" in asked(window)

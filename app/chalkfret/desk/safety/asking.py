@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from chalkfret.desk.safety.questions import Asked, Choice, Entry
+from chalkfret.desk.safety.asked import Asked, Choice, Entry
 from chalkfret.words.text import _
 
 SAVE, LEAVE, FILE, TWICE, JOURNAL = "save", "leave", "file", "twice", "journal"

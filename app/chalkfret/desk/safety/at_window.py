@@ -7,13 +7,14 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject
 
 from chalkfret.desk.actions import Action
-from chalkfret.desk.safety.busy import Busy
-from chalkfret.desk.safety.earlier import Earlier
-from chalkfret.desk.safety.questions import Asked, Questions
-from chalkfret.desk.safety.recovering import Recovering
 from chalkfret.words.text import N_, _
 
 if TYPE_CHECKING:
+    from chalkfret.desk.safety.asked import Asked
+    from chalkfret.desk.safety.busy import Busy
+    from chalkfret.desk.safety.earlier import Earlier
+    from chalkfret.desk.safety.questions import Questions
+    from chalkfret.desk.safety.recovering import Recovering
     from chalkfret.desk.window import Window
 
 
@@ -23,18 +24,13 @@ class Safety(QObject):
     def __init__(self, window: Window) -> None:
         super().__init__(window)
         self._window = window
-        document, files = window.document, window.files
         self._questions: Questions | None = None
         self._busy: Busy | None = None
-        self.recovering = Recovering(document, files, self)
-        self.earlier = Earlier(document, files, self)
-        for asker in (files, self.recovering, self.earlier):
-            asker.asked.connect(self._ask)
-        for settler in (files, self.recovering):
-            settler.settled.connect(self._settle)
-        for sayer in (self.recovering, self.earlier):
-            sayer.said.connect(document.said)
-        files.busy.connect(self._tell_busy)
+        self._recovering: Recovering | None = None
+        self._earlier: Earlier | None = None
+        window.files.asked.connect(self._ask)
+        window.files.settled.connect(self._settle)
+        window.files.busy.connect(self._tell_busy)
 
     def begin(self) -> None:
         """Look for what was lost, and for what is still where it was; once the window is seen."""
@@ -42,8 +38,35 @@ class Safety(QObject):
         self._window.files.places.look()
 
     @property
+    def recovering(self) -> Recovering:
+        """What offers lost work."""
+        from chalkfret.desk.safety.recovering import Recovering
+
+        if self._recovering is None:
+            window = self._window
+            self._recovering = Recovering(window.document, window.files, self)
+            self._recovering.asked.connect(self._ask)
+            self._recovering.settled.connect(self._settle)
+            self._recovering.said.connect(window.document.said)
+        return self._recovering
+
+    @property
+    def earlier(self) -> Earlier:
+        """What lists earlier versions."""
+        from chalkfret.desk.safety.earlier import Earlier
+
+        if self._earlier is None:
+            window = self._window
+            self._earlier = Earlier(window.document, window.files, self)
+            self._earlier.asked.connect(self._ask)
+            self._earlier.said.connect(window.document.said)
+        return self._earlier
+
+    @property
     def questions(self) -> Questions:
         """The questions above the page; made when the first is asked."""
+        from chalkfret.desk.safety.questions import Questions
+
         if self._questions is None:
             self._questions = Questions(self._window.look)
             self._questions.emptied.connect(self._window.focus_page)
@@ -53,6 +76,8 @@ class Safety(QObject):
     @property
     def busy(self) -> Busy:
         """What is going on, at the foot; made when something first is."""
+        from chalkfret.desk.safety.busy import Busy
+
         if self._busy is None:
             self._busy = Busy(self._window.look)
             self._busy.stopped.connect(self._window.files.stop_waiting)
@@ -80,7 +105,7 @@ class Safety(QObject):
         lesson, view = N_("&Lesson"), N_("&View")
         return [
             Action("earlier_versions", _("Earlier &versions …"), (), lesson,
-                   self.earlier.look, self._window.has_lesson),
+                   lambda: self.earlier.look(), self._window.has_lesson),
             Action("unsaved_work", _("&Unsaved work …"), (), lesson,
                    lambda: self.recovering.look(wished=True)),
             Action("go_to_question", _("Go to the &question above the page"), ("Shift+F9",), view,

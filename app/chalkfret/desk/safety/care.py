@@ -8,23 +8,25 @@ through signals, which arrive in the window's thread.
 from __future__ import annotations
 
 import time
-from functools import partial
+from collections.abc import Callable
+from functools import cached_property, partial
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from PySide6.QtCore import QObject, QTimer, Signal, Slot
 
 from chalkfret.desk.document import Document, Mark
 from chalkfret.desk.work import Cancelled, Progress, Work
 from chalkfret.files.disk import DISK, Disk
-from chalkfret.files.journal import Standing
-from chalkfret.files.keeper import PAUSE_S, Journal
-from chalkfret.files.saving import ANYTHING, Saved, save_over
+from chalkfret.files.expected import ANYTHING
 from chalkfret.files.trouble import FileTrouble, system_fault
-from chalkfret.files.watching import PAUSE_S as LOOK_S
-from chalkfret.files.watching import Seen, Watch
-from chalkfret.model import Fault
+from chalkfret.model import Fault, Lesson
 from chalkfret.places import state_folder
+
+if TYPE_CHECKING:
+    from chalkfret.files.keeper import Journal
+    from chalkfret.files.saving import Saved
+    from chalkfret.files.watching import Seen, Watch
 
 SLOW_MS = 3_000
 """How long a save may take before the teacher is told that the drive does not answer."""
@@ -64,12 +66,16 @@ class Care(QObject):
         self,
         document: Document,
         disk: Disk = DISK,
-        pause_s: float = PAUSE_S,
-        look_s: float = LOOK_S,
+        pause_s: float | None = None,
+        look_s: float | None = None,
     ) -> None:
+        """``pause_s`` and ``look_s`` are those of journal and watch, None the usual ones."""
         super().__init__(document)
         self._document = document
-        self.disk, self.state = disk, state_folder()
+        self.disk, self._pause_s, self._look_s = disk, pause_s, look_s
+        self._journal: Journal | None = None
+        self._watch: Watch | None = None
+        self._ends: list[Callable[[bool], object]] = []
         self.save: Save | None = None
         self.lost: dict[Path, Any] = {}  # lost work that waits for a decision, in any window
         self.expected = ANYTHING  # the digest of the file at the document's path, where it is known
@@ -80,13 +86,11 @@ class Care(QObject):
         self._slow.timeout.connect(self.slow)
         self._seen.connect(self._file_seen)
         self._troubled.connect(self.journal_troubled)
-        self.journal = Journal(self.state, disk, pause_s, troubled=self._troubled.emit)
-        self._watch = Watch(self._seen.emit, disk, look_s)
         document.changed.connect(self._changed)
         document.undo_stack.cleanChanged.connect(self._note)
         document.path_changed.connect(self._note)
         document.replaced.connect(self._forget)
-        document.destroyed.connect(partial(_end, self.journal, self._watch, True))
+        document.destroyed.connect(partial(_end, self._ends, True))
 
     @staticmethod
     def of(document: Document) -> Care:
@@ -94,13 +98,41 @@ class Care(QObject):
         found = document.findChild(Care)
         return found if isinstance(found, Care) else Care(document)
 
+    # Made when they are first needed: the window is on the screen before any of this is read.
+
+    @cached_property
+    def state(self) -> Path:
+        """The folder where it is all kept."""
+        return state_folder()
+
+    @property
+    def journal(self) -> Journal:
+        """The journal of this document."""
+        from chalkfret.files.keeper import PAUSE_S, Journal
+
+        if self._journal is None:
+            pause_s = PAUSE_S if self._pause_s is None else self._pause_s
+            self._journal = Journal(self.state, self.disk, pause_s, troubled=self._troubled.emit)
+            self._ends.append(self._journal.end)
+        return self._journal
+
+    @property
+    def watch(self) -> Watch:
+        """What looks at the document's file."""
+        from chalkfret.files.watching import PAUSE_S, Watch
+
+        if self._watch is None:
+            look_s = PAUSE_S if self._look_s is None else self._look_s
+            self._watch = watch = Watch(self._seen.emit, self.disk, look_s)
+            self._ends.insert(0, lambda _keep: watch.end())
+        return self._watch
+
     # The journal
 
     @Slot(object, object)
     def _changed(self, _before: object, _after: object) -> None:
         # The undo stack does not know yet whether this is the saved lesson: it says so in a moment.
-        document = self._document
-        self.journal.note(Standing(document.lesson, document.path, self._digest()))
+        self._note_as(self._document.lesson)
 
     @Slot()
     def _note(self) -> None:
@@ -108,8 +140,14 @@ class Care(QObject):
         if document.is_passing:
             return
         unsaved = document.lesson if document.dirty else None
-        if unsaved is not None or document.path is not None or self.journal.is_running:
-            self.journal.note(Standing(unsaved, document.path, self._digest()))
+        is_running = self._journal is not None and self._journal.is_running
+        if unsaved is not None or document.path is not None or is_running:
+            self._note_as(unsaved)
+
+    def _note_as(self, unsaved: Lesson | None) -> None:
+        from chalkfret.files.journal import Standing
+
+        self.journal.note(Standing(unsaved, self._document.path, self._digest()))
 
     def _digest(self) -> str | None:
         return None if self.expected == ANYTHING else self.expected
@@ -119,7 +157,8 @@ class Care(QObject):
         """Another lesson is open; its path and its file are said right after this."""
         self.expected = ANYTHING
         self._ours.clear()
-        self._watch.rest()
+        if self._watch is not None:
+            self._watch.rest()
         if self.save is not None:
             self.save.mark = None
 
@@ -127,7 +166,7 @@ class Care(QObject):
         """The document's file is this one, with these bytes."""
         self.expected = digest
         self._note()
-        self._watch.follow(path, digest)
+        self.watch.follow(path, digest)
 
     def bring_in_safety(self) -> None:
         """Write the journal now, after something unexpected. RuntimeError where it cannot be."""
@@ -141,13 +180,13 @@ class Care(QObject):
     def end(self, keep: bool) -> None:
         """The window is closed; ``keep`` what is unsaved, or the teacher let it go."""
         self._slow.stop()
-        _end(self.journal, self._watch, keep)
+        _end(self._ends, keep)
 
     # The file behind the window
 
     def look(self) -> None:
         """Look soon whether the file is still the one that is known."""
-        self._watch.look()
+        self.watch.look()
 
     @Slot(object)
     def _file_seen(self, seen: Seen) -> None:
@@ -162,6 +201,8 @@ class Care(QObject):
 
     def begin_save(self, path: Path, expected: str) -> None:
         """Save the lesson of now at ``path``, over what is expected there, beside the window."""
+        from chalkfret.files.saving import save_over
+
         self.leave_save()
         lesson, disk = self._document.lesson, self.disk
         save = Save(path, self._document.mark())
@@ -256,6 +297,6 @@ def _keep(state: Path, path: Path, data: bytes, disk: Disk, _progress: Progress)
     return None
 
 
-def _end(journal: Journal, watch: Watch, keep: bool, *_destroyed: object) -> None:
-    watch.end()
-    journal.end(keep)
+def _end(ends: list[Callable[[bool], object]], keep: bool, *_destroyed: object) -> None:
+    for end in ends:
+        end(keep)

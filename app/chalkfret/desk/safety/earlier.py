@@ -10,7 +10,7 @@ from PySide6.QtCore import QObject, Signal, Slot
 
 from chalkfret.desk.document import Document
 from chalkfret.desk.lesson_files import LessonFiles
-from chalkfret.desk.safety.questions import Asked, Choice, Entry
+from chalkfret.desk.safety.asked import Asked, Choice, Entry
 from chalkfret.desk.safety.reading import trouble_sentences
 from chalkfret.desk.safety.recovering import said_time
 from chalkfret.desk.work import Progress, Work

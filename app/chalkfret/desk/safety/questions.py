@@ -6,9 +6,7 @@ what happened and offers ways on as buttons; Escape in it, or its last button, p
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
 from itertools import pairwise
-from typing import NamedTuple
 
 from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal
 from PySide6.QtGui import QAccessible, QAccessibleEvent, QKeyEvent, QResizeEvent
@@ -26,37 +24,7 @@ from chalkfret.desk.frame import in_colour
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.dress import dress_page, follow, strong
 from chalkfret.desk.pieces.flow import FlowRow
-
-
-class Choice(NamedTuple):
-    """A way on: what its button says and does. The question goes unless it ``stays``."""
-
-    text: str
-    run: Callable[[], object]
-    stays: bool = False
-
-
-class Entry(NamedTuple):
-    """One of the things that a question is about."""
-
-    title: str
-    lines: Sequence[str] = ()
-    choices: Sequence[Choice] = ()
-
-
-class Asked(NamedTuple):
-    """A question. A new one with the same ``key`` takes the place of the last.
-
-    ``put_away`` is what its last button says, the one at the right of the heading; ``then`` follows
-    when that is pressed.
-    """
-
-    key: str
-    heading: str
-    entries: Sequence[Entry]
-    put_away: str
-    then: Callable[[], object] | None = None
-    calm: bool = False  # a list that was asked for: nothing that must be read
+from chalkfret.desk.safety.asked import Asked, Choice, Entry
 
 
 class _Scroll(QScrollArea):

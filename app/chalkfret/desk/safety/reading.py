@@ -5,17 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 from pathlib import Path
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from PySide6.QtCore import QObject, Signal, Slot
 
 from chalkfret.desk.safety.care import Care
 from chalkfret.desk.work import Progress, Work
 from chalkfret.files.disk import Disk
-from chalkfret.files.saving import Opened, open_at
-from chalkfret.files.sessions import opened_elsewhere
 from chalkfret.files.trouble import FileTrouble
 from chalkfret.words.text import _
+
+if TYPE_CHECKING:
+    from chalkfret.files.saving import Opened
 
 Done = Callable[["Read"], object]
 Then = Callable[[], object]
@@ -83,6 +84,9 @@ class Reading(QObject):
 
 
 def _read(path: Path, disk: Disk, state: Path, own: set[Path | None], _progress: Progress) -> Read:
+    from chalkfret.files.saving import open_at
+    from chalkfret.files.sessions import opened_elsewhere
+
     opened = open_at(path, disk)
     try:
         elsewhere = opened_elsewhere(state, path, own, disk)
