@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 from chalkfret.desk.icons import pixmap
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.announcing import announce
-from chalkfret.desk.pieces.dress import follow
+from chalkfret.desk.pieces.dress import Wrapped, follow
 from chalkfret.words.text import _
 
 
@@ -25,7 +25,7 @@ class Saying(QWidget):
         self._keeps_room = keeps_room
         self._sign = QLabel()
         self._sign.setAccessibleName(_("Read this"))
-        self._words = QLabel()
+        self._words = Wrapped()
         self._words.setWordWrap(True)
         self._words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         layout = self._row = QHBoxLayout(self)
