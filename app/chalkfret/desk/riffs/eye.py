@@ -25,9 +25,7 @@ _KEEP_MS = 400  # a pinch has many small steps: only where it ends is kept
 class Eye(QObject):
     """Owns the lines that open under the grid, and remembers how large the grid is shown."""
 
-    def __init__(
-        self, document: Document, look: Look, grid: Grid, strip: SectionStrip
-    ) -> None:
+    def __init__(self, document: Document, look: Look, grid: Grid, strip: SectionStrip) -> None:
         super().__init__(grid)
         self._document, self._grid, self._strip = document, grid, strip
         self.go_to = GoToLine(document, look)
