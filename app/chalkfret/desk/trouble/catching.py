@@ -13,13 +13,13 @@ import threading
 import time
 from collections import deque
 from collections.abc import Callable
+from contextlib import suppress
 from traceback import walk_tb
 from types import TracebackType
 from typing import Any, Final
 
 from PySide6.QtCore import QMessageLogContext, QObject, QtMsgType, Signal, qInstallMessageHandler
 from PySide6.QtGui import QPainter
-from shiboken6 import Shiboken
 
 from chalkfret.desk.trouble.described import Place, described, place_of
 
@@ -129,8 +129,10 @@ def let_go_of(trace: TracebackType | None) -> None:
     """
     for frame, _line in walk_tb(trace):
         for value in tuple(frame.f_locals.values()):
-            if isinstance(value, QPainter) and Shiboken.isValid(value) and value.isActive():
-                value.end()
+            if isinstance(value, QPainter):
+                with suppress(RuntimeError):  # it is gone already
+                    if value.isActive():
+                        value.end()
     sys.last_type = sys.last_value = sys.last_traceback = None
 
 

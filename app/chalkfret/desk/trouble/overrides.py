@@ -22,9 +22,10 @@ from functools import cache, partial, update_wrapper, wraps
 from types import FunctionType
 from typing import Any, Final, cast
 
-from shiboken6 import Shiboken
+from PySide6.QtCore import QObject
 
 _OPEN: Final = inspect.CO_VARARGS | inspect.CO_VARKEYWORDS
+_WRAPPED: Final = QObject.__mro__[-2]  # what every class of Qt is for Python, QObject or not
 _HANDLED: Final = ("event", "eventFilter")  # Qt's own would hand the event out a second time
 
 Broken = Callable[..., Any]
@@ -33,7 +34,7 @@ Broken = Callable[..., Any]
 
 def mend() -> None:
     """From now on the overrides of every new class are mended."""
-    Shiboken.Object.__init_subclass__ = classmethod(_mend_class)  # type: ignore[method-assign]
+    _WRAPPED.__init_subclass__ = classmethod(_mend_class)  # type: ignore[method-assign]
 
 
 def _mend_class(kind: type, **_more: Any) -> None:
