@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from chalkfret.edits.models import groups, models
 from chalkfret.edits.place import Spot
 from chalkfret.model import Note, Sign
-from tests.hand.fresh import Found, Task, fret_keys
 from tests.hand.lengths import length_keys
 from tests.hand.state import Hand, Keys, Way, Ways, best
+from tests.hand.strokes import Found, Task, fret_keys
 
 Place = tuple[int, int]
 _BESIDE = {"Up": "Shift", "Down": "Ctrl+Shift"}

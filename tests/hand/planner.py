@@ -15,10 +15,11 @@ from dataclasses import dataclass, replace
 from chalkfret.edits import repeats
 from chalkfret.model import Lesson
 from tests.hand.after_models import after_models
-from tests.hand.fresh import Task, fresh
+from tests.hand.fresh import fresh
 from tests.hand.lengths import usual_grid
 from tests.hand.lessons import stripped
 from tests.hand.state import Hand, Way, Ways, best
+from tests.hand.strokes import Task
 
 Grids = dict[tuple[int, int], tuple[int, ...]]
 
