@@ -91,9 +91,14 @@ def test_the_focus_stays_in_the_cursors_cell_where_rows_and_columns_move(show):
     window.document.apply("x", parts.add(window.document.lesson, "Third", STANDARD_SETUP))
     assert name(table(window).focusChild()) == before
     grid.move_to(Cursor(0, 0, 0, 0, 3))
-    QTest.keyClick(grid, Qt.Key.Key_3, Qt.KeyboardModifier.ShiftModifier)
-    focus = table(window).focusChild()
-    assert focus.tableCellInterface().columnIndex() == 0
+    window.page("riffs").typist.steps(3)
+    grid.move_to(Cursor(0, 1, 0, 0, 3))
+    place = grid.grid_model.columns.column(0, 1, 0)
+    assert table(window).focusChild().tableCellInterface().columnIndex() == place
+    window.document.undo_stack.undo()
+    assert grid.grid_model.columns.column(0, 1, 0) != place, "the bar has moved"
+    here = grid.grid_model.columns.column(*grid.here.time)
+    assert table(window).focusChild().tableCellInterface().columnIndex() == here
 
 
 def test_typing_is_told_with_note_and_degree_and_so_is_undoing_it(show, heard):
