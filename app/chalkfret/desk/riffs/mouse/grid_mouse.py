@@ -278,7 +278,7 @@ class GridMouse(QObject):
 
     def _paint_handles(self, painter: QPainter, hit: NoteHit) -> None:
         m, pill = self._grid.metrics, self.places.pill(hit.rect)
-        x = pill.right() - m.px(4)
+        x = pill.right() - m.unit // 2
         painter.setPen(QPen(m.blue, m.px(2)))
         painter.drawLine(x, pill.top() + m.px(4), x, pill.bottom() - m.px(4))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)

@@ -154,14 +154,14 @@ class Places:
         m = self._grid.metrics
         if self.knob(rect).adjusted(-m.px(3), -m.px(4), m.px(3), m.px(1)).contains(where):
             return Zone.KNOB
-        wide = min(m.px(7), rect.width() // 3)
+        wide = min(max(m.px(7), m.unit), rect.width() // 3)
         over = where.y() < rect.top() + m.sign_height
         return Zone.END if where.x() >= rect.right() - wide and not over else Zone.BODY
 
     def knob(self, rect: QRect) -> QRect:
         """The knob of a note whose cells are ``rect``."""
         m = self._grid.metrics
-        side = m.px(8)
+        side = max(m.px(7), m.unit)
         return QRect(rect.right() - side - m.px(1), rect.top() + m.sign_height - side, side, side)
 
     def pill(self, rect: QRect) -> QRect:
@@ -194,7 +194,7 @@ class Places:
     def cue(self, where: QPoint) -> CueHit | None:
         """The cue at a point of a part's lane, of several the last painted."""
         grid = self._grid
-        model, reach = grid.grid_model, grid.metrics.px(5)
+        model, reach = grid.grid_model, grid.metrics.unit * 2 // 3
         row = model.rows[self.row_at(where.y())]
         place = self._bar_at(where.x())
         if row.kind is not RowKind.LANE or place is None:
