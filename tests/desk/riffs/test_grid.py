@@ -56,11 +56,21 @@ def test_roles_follow_the_key():
     assert {cell.role for cell in cells("q 6:0 3 2 1", key=None)} == {Role.PLAIN}
 
 
+def degrees_of(line: str, key: Key | None = E_MINOR, after: str = ""):
+    notes = ((), riff(line)[0], riff(after)[0])
+    return degree_cells(notes, BarHead(), STANDARD_SETUP, key)
+
+
+def test_the_bar_behind_says_whether_a_note_is_raised_or_lowered():
+    assert [cell.text for cell in degrees_of("q 6:0 3 r 6", after="q 6:7")] == ["1", "♭3", "♯4"]
+    assert [cell.text for cell in degrees_of("q 6:0 3 r 6", after="q 6:5")] == ["1", "♭3", "♭5"]
+
+
 def test_degrees_stand_at_their_onsets_low_to_high():
-    found = degree_cells(riff("q 6:0+5:2+4:2 6:3 6:3t r")[0], BarHead(), STANDARD_SETUP, E_MINOR)
+    found = degrees_of("q 6:0+5:2+4:2 6:3 6:3t r")
     assert [(cell.start, cell.text) for cell in found] == [(0, "1 5"), (4, "♭3")]
-    assert degree_cells(riff("q 6:0")[0], BarHead(), STANDARD_SETUP, None) == ()
-    assert degree_cells(riff("q 6:0x 6:3x")[0], BarHead(), STANDARD_SETUP, E_MINOR) == ()
+    assert degrees_of("q 6:0", None) == ()
+    assert degrees_of("q 6:0x 6:3x") == ()
 
 
 MARKED = [

@@ -16,7 +16,8 @@ from typing import NamedTuple
 from chalkfret.desk.riffs.columns import column_in_bar, spans_of
 from chalkfret.desk.riffs.signs import fret_text, signs_text
 from chalkfret.model import BarHead, Key, Note, Notes, Section, Setup, Sign, Slide, SlideWay
-from chalkfret.theory.degrees import Role, degree, role
+from chalkfret.theory.degrees import Role, role
+from chalkfret.theory.names import Between, bar_degrees
 from chalkfret.theory.naming import degree_shown
 from chalkfret.theory.sounding import named_pitch
 
@@ -89,29 +90,32 @@ def slides_down(section: Section, bar: int, part: int, note: Note) -> bool:
 
 @lru_cache(maxsize=512)
 def degree_cells(
-    notes: Notes, head: BarHead, setup: Setup, key: Key | None
+    notes: Between, head: BarHead, setup: Setup, key: Key | None
 ) -> tuple[DegreeCell, ...]:
-    """The degrees of a bar: at each onset those of the notes struck there, low to high."""
+    """The degrees of a bar: at each onset those of the notes struck there, low to high.
+
+    ``notes`` are those of the bar between its neighbours, by which they are named.
+    """
     if key is None:
         return ()
+    named = zip(notes[1], bar_degrees(notes, setup, key), strict=True)
     struck = [
         (onset, pitches)
-        for onset, group in groupby(notes, key=lambda note: note.onset)
+        for onset, group in groupby(named, key=lambda one: one[0].onset)
         if (pitches := sorted(set(_struck(group, setup))))
     ]
     ends = [*(onset for onset, _pitches in struck), head.ticks][1:]
     last = float(len(spans_of(head)))
     out = []
     for (onset, pitches), end in zip(struck, ends, strict=True):
-        names = dict.fromkeys(degree_shown(degree(pitch, key)) for pitch in pitches)
+        names = dict.fromkeys(degree_shown(degree) for _pitch, degree in pitches)
         until = last if end >= head.ticks else column_in_bar(head, end)
         start = column_in_bar(head, onset)
-        out.append(DegreeCell(start, until, " ".join(names), role(pitches[0], key)))
+        out.append(DegreeCell(start, until, " ".join(names), role(pitches[0][0], key)))
     return tuple(out)
 
 
-def _struck(notes: Iterator[Note], setup: Setup) -> Iterator[int]:
-    for note in notes:
-        pitch = None if note.has(Sign.TIE) else pitch_of(setup, note)
-        if pitch is not None:
-            yield pitch
+def _struck(named: Iterator[tuple[Note, str | None]], setup: Setup) -> Iterator[tuple[int, str]]:
+    for note, degree in named:
+        if degree is not None and not note.has(Sign.TIE):
+            yield named_pitch(setup, note), degree

@@ -247,11 +247,19 @@ class Grid(MouseTable):
         columns, step, down = self.grid_model.columns, self.metrics.step, self.verticalOffset()
         left = columns.bar_column(section, first) * step - self.horizontalOffset()
         right = columns.bar_column(section, last + 1) * step - self.horizontalOffset()
+        found = self.grid_model.lesson.sections[section]
+        # A note is named by where it goes: the bars beside may have other degrees now.
+        beside = 0 if found.head.key is None else 1
+        near = columns.bar_column(section, max(0, first - beside)) * step
+        far = columns.bar_column(section, min(len(found.bars), last + 1 + beside)) * step
         reach = self.metrics.px(12)
         for part in parts:
             rows = self.grid_model.rows.of_part(part)
             top, bottom = self.tops[rows[0]] - down, self.tops[rows[-1] + 1] - down
             self.viewport().update(left - reach, top, right - left + 2 * reach, bottom - top)
+            degrees = self.tops[rows[-1]] - down
+            x = near - self.horizontalOffset()
+            self.viewport().update(x, degrees, far - near, bottom - degrees)
         self.horizontalHeader().viewport().update(left, 0, right - left, self.metrics.ruler)
 
     # The cursor

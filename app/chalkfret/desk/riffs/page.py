@@ -13,7 +13,6 @@ from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
 from chalkfret.desk.riffs import cursor as moves
 from chalkfret.desk.riffs.again_actions import AgainActions
-from chalkfret.desk.riffs.cells import pitch_of
 from chalkfret.desk.riffs.cursor import Cursor
 from chalkfret.desk.riffs.eye import Eye
 from chalkfret.desk.riffs.grid import Grid
@@ -31,7 +30,7 @@ from chalkfret.desk.riffs.typing import Typist
 from chalkfret.desk.riffs.words import beat_text, mark_words, note_text, pace_words
 from chalkfret.desk.settings import Kept, Settings
 from chalkfret.edits import notes
-from chalkfret.model import Place, setup_in
+from chalkfret.model import Place
 from chalkfret.words.text import N_, _
 
 _NARROW_UNITS = 94  # below this width grid and panel take turns
@@ -248,9 +247,8 @@ class RiffsPage(QWidget):
         note = None if spot is None else notes.note_at(lesson, spot)
         if spot is not None and note is not None:
             # The note just typed is meant, and its section and part need not be the cursor's.
-            at, by = lesson.sections[spot.section], lesson.parts[spot.part]
-            pitch = pitch_of(setup_in(at, by), note)
-            words += [note_text(lesson, at.head.key, note, pitch), *mark_words(note)]
+            words.append(note_text(lesson, spot.section, spot.bar, spot.part, note))
+            words += mark_words(note)
         if not self.grid.has_room_for_hints and is_silent(section):
             words.append(_("type a fret, as in 0; F1 shows every key"))
         words.append(pace_words(self.typist.pace.in_force(self.typist.pace.voice)))

@@ -19,6 +19,7 @@ from chalkfret.desk.riffs.metrics import Metrics
 from chalkfret.desk.riffs.rows import RowKind, Rows
 from chalkfret.model import Lesson, Place, Section, setup_in
 from chalkfret.theory.degrees import Role
+from chalkfret.theory.names import between
 
 _CENTRE = Qt.AlignmentFlag.AlignCenter
 _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
@@ -156,7 +157,8 @@ class CellPainter:
                         self._slide(left + cell.start * self._m.step, row, falls)
             row = self._rows.of_part(part_index)[-1]
             if row in shown:
-                for degrees in degree_cells(*what):
+                around = between(section, place.number, part_index)
+                for degrees in degree_cells(around, *what[1:]):
                     if self._meets(left, degrees.start, degrees.until):
                         self._degree(degrees, left, row)
 

@@ -8,13 +8,12 @@ from __future__ import annotations
 
 from typing import Final
 
-from chalkfret.desk.riffs.cells import degree_cells, pitch_of
+from chalkfret.desk.riffs.cells import degree_cells
 from chalkfret.desk.riffs.columns import column_in_bar, spans_of, step_at
-from chalkfret.desk.riffs.words import beat_text, mark_words
+from chalkfret.desk.riffs.words import beat_text, mark_words, note_name
 from chalkfret.model import BarHead, Lesson, Note, Section, setup_in
-from chalkfret.theory.degrees import degree
+from chalkfret.theory.names import between, note_degree
 from chalkfret.theory.naming import degree_shown, shown
-from chalkfret.theory.spelling import pitch_name
 from chalkfret.words.music import key_words, tempo_words
 from chalkfret.words.text import N_, _, ngettext
 
@@ -50,17 +49,16 @@ def string_spoken(lesson: Lesson, section: int, part: int, course: int) -> str:
     return _("string {number}, {name}").format(number=course, name=name)
 
 
-def note_spoken(lesson: Lesson, section: int, part: int, note: Note) -> str:
-    """A note: ``fret 3, E flat 2, flat 3, hammer-on``."""
+def note_spoken(lesson: Lesson, section: int, bar: int, part: int, note: Note) -> str:
+    """A note of a bar: ``fret 3, E flat 2, flat 3, hammer-on``."""
     found = lesson.sections[section]
+    setup = setup_in(found, lesson.parts[part])
     words = [_("fret {fret}").format(fret=note.fret)]
-    pitch, key = pitch_of(setup_in(found, lesson.parts[part]), note), found.head.key
-    if pitch is not None:
-        name = pitch_name(pitch, key, note.spelling, lesson.head.simple_names)
-        words.append(in_words(shown(name, lesson.head.note_naming)))
-        if key is not None:
-            words.append(_("degree {degree}").format(degree=in_words(
-                degree_shown(degree(pitch, key)))))  # fmt: skip
+    degree = note_degree(found, bar, part, setup, note)
+    if degree is not None:
+        words.append(in_words(note_name(lesson, found.head.key, setup, note, degree)))
+    if degree:
+        words.append(_("degree {degree}").format(degree=in_words(degree_shown(degree))))
     return ", ".join((*words, *mark_words(note)))
 
 
@@ -81,7 +79,7 @@ def string_cell(
     notes = found.notes[part]
     note = note_at(found.head, notes, course, tick)
     if note is not None:
-        words = note_spoken(lesson, section, part, note)
+        words = note_spoken(lesson, section, bar, part, note)
         return _("held: {note}").format(note=words) if note.onset < tick else words
     courses = {one.course for one in notes}
     silent = all(note_at(found.head, notes, one, tick) is None for one in courses)
@@ -91,7 +89,7 @@ def string_cell(
 def degrees_cell(lesson: Lesson, section: int, bar: int, tick: int, part: int) -> str:
     """The degrees that are struck in a step."""
     found = lesson.sections[section]
-    head, notes = found.bars[bar].head, found.bars[bar].notes[part]
+    head, notes = found.bars[bar].head, between(found, bar, part)
     setup = setup_in(found, lesson.parts[part])
     at = column_in_bar(head, tick)
     for cell in degree_cells(notes, head, setup, found.head.key):

@@ -84,9 +84,9 @@ class Teller(QObject):
 def notes_told(before: Lesson, after: Lesson) -> str:
     """The few notes that were written, or else removed; "" where something else was done."""
     written, removed = [], []
-    for section, part, old, new in _changed_notes(before, after):
-        written += [note_spoken(after, section, part, one) for one in new if one not in old]
-        removed += [note_spoken(before, section, part, one) for one in old if one not in new]
+    for section, bar, part, old, new in _changed_notes(before, after):
+        written += [note_spoken(after, section, bar, part, one) for one in new if one not in old]
+        removed += [note_spoken(before, section, bar, part, one) for one in old if one not in new]
         if len(written) > _MOST_NOTES or len(removed) > _MOST_NOTES:
             return ""
     if written:
@@ -96,8 +96,8 @@ def notes_told(before: Lesson, after: Lesson) -> str:
 
 def _changed_notes(
     before: Lesson, after: Lesson
-) -> Iterator[tuple[int, int, tuple[Note, ...], tuple[Note, ...]]]:
-    """Section, part, and the notes before and after of each bar of it that is another one."""
+) -> Iterator[tuple[int, int, int, tuple[Note, ...], tuple[Note, ...]]]:
+    """Section, bar, part, and the notes before and after of each bar of it that is another one."""
     if len(before.sections) != len(after.sections) or len(before.parts) != len(after.parts):
         return
     for index, (old, new) in enumerate(zip(before.sections, after.sections, strict=True)):
@@ -108,4 +108,4 @@ def _changed_notes(
             pairs = zip(old.bars[bar].notes, new.bars[bar].notes, strict=True)
             for part, (one, two) in enumerate(pairs):
                 if one is not two:
-                    yield index, part, one, two
+                    yield index, bar, part, one, two

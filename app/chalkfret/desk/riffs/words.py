@@ -13,14 +13,18 @@ from chalkfret.model import (
     Key,
     Lesson,
     Note,
+    Setup,
     SwingUnit,
     TempoShape,
     Vibrato,
     mark_name,
+    setup_in,
 )
-from chalkfret.theory.degrees import degree
+from chalkfret.model.pitch import octave_of
+from chalkfret.theory.names import note_degree
 from chalkfret.theory.naming import degree_shown, shown
-from chalkfret.theory.spelling import pitch_name
+from chalkfret.theory.sounding import named_pitch
+from chalkfret.theory.spelling import name_of
 from chalkfret.words.text import N_, _
 
 MARKS: Final = {
@@ -118,11 +122,19 @@ def beat_text(head: BarHead, tick: int) -> str:
     return f"{beat + 1}{sign}" if sign else f"{beat + 1} + {part}"
 
 
-def note_text(lesson: Lesson, key: Key | None, note: Note, pitch: int | None) -> str:
-    """The note's name and degree, as the lesson names notes: ``F♯2, ♭3``."""
-    if pitch is None:
+def note_text(lesson: Lesson, section: int, bar: int, part: int, note: Note) -> str:
+    """A note's name and degree, as the lesson names notes: ``F♯2, ♭3``; empty for a dead one."""
+    found = lesson.sections[section]
+    setup = setup_in(found, lesson.parts[part])
+    degree = note_degree(found, bar, part, setup, note)
+    if degree is None:
         return ""
-    name = shown(
-        pitch_name(pitch, key, note.spelling, lesson.head.simple_names), lesson.head.note_naming
-    )
-    return f"{name}, {degree_shown(degree(pitch, key))}" if key is not None else name
+    name = note_name(lesson, found.head.key, setup, note, degree)
+    return f"{name}, {degree_shown(degree)}" if degree else name
+
+
+def note_name(lesson: Lesson, key: Key | None, setup: Setup, note: Note, degree: str) -> str:
+    """The pitch of a note that is this degree of the key, as the lesson names notes: ``F♯2``."""
+    pitch, head = named_pitch(setup, note), lesson.head
+    name = name_of(pitch, degree, key, note.spelling, head.simple_names)
+    return shown(f"{name}{octave_of(pitch, name)}", head.note_naming)

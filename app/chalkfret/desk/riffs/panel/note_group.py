@@ -14,7 +14,6 @@ from chalkfret.desk.pieces.beside import Beside
 from chalkfret.desk.pieces.choice import Choice
 from chalkfret.desk.pieces.dress import small
 from chalkfret.desk.pieces.fields import Unreadable
-from chalkfret.desk.riffs.cells import pitch_of
 from chalkfret.desk.riffs.panel.group import SectionGroup
 from chalkfret.desk.riffs.panel.readers import (
     number_reader,
@@ -39,7 +38,6 @@ from chalkfret.model import (
     Section,
     Tremolo,
     Trill,
-    setup_in,
 )
 from chalkfret.model.limits import BEND_CENTS_MAX, FRET_MAX
 from chalkfret.theory.naming import shown
@@ -174,6 +172,8 @@ class NoteGroup(SectionGroup):
         spot = self._meant()
         note = None if spot is None else notes.note_at(self._document.lesson, spot)
         now = None if spot is None or note is None else _Shown(spot, note)
+        if now is not None:  # what its neighbours are now may give it another name
+            self.what.setText(self._describe(now))
         if now == self._shown and now is not None:
             return
         self._shown = now
@@ -181,17 +181,13 @@ class NoteGroup(SectionGroup):
             control.setEnabled(now is not None)
         if now is None:
             self.what.setText(_("None: type a fret or move onto a note."))
-        else:
-            self.what.setText(self._describe(section, now))
         self._show_note(None if now is None else now.note)
 
-    def _describe(self, section: Section, now: _Shown) -> str:
-        lesson = self._document.lesson
-        setup = setup_in(section, lesson.parts[now.spot.part])
-        pitch = pitch_of(setup, now.note)
+    def _describe(self, now: _Shown) -> str:
+        spot = now.spot
         words = [
             _("fret {fret} of string {course}").format(fret=now.note.fret, course=now.note.course),
-            note_text(lesson, section.head.key, now.note, pitch),
+            note_text(self._document.lesson, spot.section, spot.bar, spot.part, now.note),
             *mark_words(now.note),
         ]
         return ", ".join(filter(None, words))
