@@ -14,6 +14,7 @@ from chalkfret.files.explained import (
 from chalkfret.model import (
     Cue,
     GuitarString,
+    Key,
     Lesson,
     Part,
     Place,
@@ -22,10 +23,12 @@ from chalkfret.model import (
     Sign,
     mark_name,
 )
+from chalkfret.strings.strength import strength
 from chalkfret.strings.tension import tension
+from chalkfret.theory.names import note_degree
 from chalkfret.theory.scales import scale_notes
 from chalkfret.theory.sounding import attack_pitch, hz, named_pitch
-from chalkfret.theory.spelling import degree, spell
+from chalkfret.theory.spelling import name_of
 from chalkfret.timeline.attacks import Attack, attacks
 from chalkfret.timeline.clock import TimedSection, timeline
 
@@ -58,7 +61,7 @@ def _setup(part: Part) -> ExplainedSetup:
 
 
 def _string(number: int, string: GuitarString, setup: Setup) -> ExplainedString:
-    load = tension(string, setup)
+    load, share = tension(string, setup), strength(string, setup)
     return ExplainedString(
         number=number,
         pitch=string.pitch,
@@ -69,7 +72,7 @@ def _string(number: int, string: GuitarString, setup: Setup) -> ExplainedString:
         scale_mm=setup.scale_of(string),
         tension_lb=load.lb if load else None,
         tension_n=load.newton if load else None,
-        strength_percent=None,
+        strength_percent=share.percent if share else None,
         uncertainty_percent=load.uncertainty_percent if load else None,
     )
 
@@ -119,7 +122,7 @@ def _beat(place: Place, section: Section) -> float:
 def _note(one: Attack, lesson: Lesson) -> ExplainedNote:
     note, head = one.note, lesson.sections[one.section].head
     midi = None if note.has(Sign.DEAD) else attack_pitch(one.setup, note)
-    named = named_pitch(one.setup, note)
+    degree = note_degree(lesson.sections[one.section], one.bar, one.part, one.setup, note)
     return ExplainedNote(
         part=lesson.parts[one.part].name,
         section=head.letter,
@@ -131,8 +134,12 @@ def _note(one: Attack, lesson: Lesson) -> ExplainedNote:
         string=note.course,
         fret=note.fret,
         midi=midi,
-        name=None if midi is None else spell(named, head.key, note.spelling),
+        name=None if degree is None else _name(one, degree, head.key),
         hz=None if midi is None else hz(midi, one.setup.a4),
-        degree=None if midi is None else degree(named, head.key) or None,
+        degree=degree or None,
         marks=tuple(mark_name(mark) for mark in note.marks),
     )
+
+
+def _name(one: Attack, degree: str, key: Key | None) -> str:
+    return name_of(named_pitch(one.setup, one.note), degree, key, one.note.spelling)

@@ -16,18 +16,16 @@ from itertools import pairwise
 from typing import Final
 
 from msgspec import Struct
+from msgspec.structs import replace
 
-from chalkfret.model import QUARTER, Bar, BarHead, Mark, Note, Notes, Sign
+from chalkfret.model import QUARTER, Bar, BarHead, Mark, Notes
 from chalkfret.sheet.display import Face
 from chalkfret.sheet.lanes import Claims, claims, head_claims
 from chalkfret.sheet.marks import Lane, bend_moves, number, prebent, signs
 from chalkfret.sheet.rhythm import Rhythm, Symbol, spell
-from chalkfret.sheet.scheme import Scheme, Staff
+from chalkfret.sheet.scheme import Scheme
 from chalkfret.sheet.systems import BarWidth
 from chalkfret.sheet.values import FLAGS
-from chalkfret.theory.degrees import degree
-from chalkfret.theory.naming import degree_shown
-from chalkfret.theory.sounding import named_pitch
 
 QUARTER_SPACE: Final = 8.4  # mm that a quarter takes at normal print
 _POWER: Final = 0.45
@@ -66,6 +64,10 @@ class Below(Struct, frozen=True):
         )
 
 
+# For each note of a staff's bar its degree with proper signs; "" for a dead note.
+Degrees = tuple[str, ...]
+
+
 class BarShape(Struct, frozen=True):
     """A bar ready to be spaced. ``claims``, ``below`` and ``rhythms`` have one entry a staff."""
 
@@ -79,6 +81,7 @@ class BarShape(Struct, frozen=True):
     rhythms: tuple[tuple[Rhythm, ...], ...]
     width: BarWidth
     simile: bool = False  # only the sign for "as the bar before" is printed
+    degrees: tuple[Degrees, ...] = ()
 
 
 # For each lane of a staff, how far its items reach left and right of a column.
@@ -86,8 +89,17 @@ _Reach = dict[tuple[int, int], tuple[float, float]]
 
 
 @lru_cache(maxsize=32768)
-def bar_shape(bar: Bar, scheme: Scheme, shows_meter: bool, simile: bool = False) -> BarShape:
-    """The shape of a bar; ``shows_meter``: its meter is written at its head."""
+def bar_shape(
+    bar: Bar,
+    scheme: Scheme,
+    shows_meter: bool,
+    simile: bool = False,
+    degrees: tuple[Degrees, ...] = (),
+) -> BarShape:
+    """The shape of a bar; ``shows_meter``: its meter is written at its head.
+
+    ``degrees`` has one entry a staff where the row of degrees is shown, else it is empty.
+    """
     if simile:
         return _simile_shape(bar.head, scheme, shows_meter)
     rhythms = tuple(spell(bar.notes[staff.part], bar.head) for staff in scheme.staves)
@@ -95,7 +107,10 @@ def bar_shape(bar: Bar, scheme: Scheme, shows_meter: bool, simile: bool = False)
     below: list[Below] = []
     for index, (staff, voices) in enumerate(zip(scheme.staves, rhythms, strict=True)):
         notes = bar.notes[staff.part]
-        below.append(_staff(notes, voices, index, staff, scheme, reaches))
+        below.append(_staff(notes, voices, index, scheme, reaches))
+        if degrees:
+            rows = _degree_reach(notes, degrees[index], index, scheme, reaches)
+            below[-1] = replace(below[-1], degrees=rows)
     columns = tuple(sorted(reaches))
     claimed = tuple(
         claims(bar.notes[staff.part], voices, columns, bar.head, index == 0)
@@ -117,7 +132,9 @@ def bar_shape(bar: Bar, scheme: Scheme, shows_meter: bool, simile: bool = False)
         least = _least([reaches[tick] for tick in columns], trail, scale)
     natural = lead + sum(map(max, ideal, least))
     width = BarWidth(natural, lead + sum(least), bar.head.break_after is not None)
-    return BarShape(lead, meter, columns, ideal, least, claimed, tuple(below), rhythms, width)
+    return BarShape(
+        lead, meter, columns, ideal, least, claimed, tuple(below), rhythms, width, degrees=degrees
+    )
 
 
 def _simile_shape(head: BarHead, scheme: Scheme, shows_meter: bool) -> BarShape:
@@ -184,20 +201,16 @@ def _staff(
     notes: Notes,
     voices: tuple[Rhythm, ...],
     index: int,
-    staff: Staff,
     scheme: Scheme,
     reaches: dict[int, _Reach],
 ) -> Below:
     """Adds the staff's reaches at its columns; what it needs below itself."""
     fingers: dict[int, int] = {}
-    degrees: dict[int, set[str]] = {}
     letters: dict[int, list[str]] = {}
     for note in notes:
         reach = reaches.setdefault(note.onset, {})
         left, right = _number_reach(note.fret, note.marks, scheme)
         _add(reach, (index, _FRAME), left, right)
-        if scheme.degrees is not None:
-            degrees.setdefault(note.onset, set()).add(degree_of(note, staff, scheme))
         if not note.marks:
             continue
         sign = signs(note.fret, note.marks)
@@ -214,14 +227,23 @@ def _staff(
     for onset, words in letters.items():
         half = _half(scheme, " ".join(words), scheme.style.letters)
         _add(reaches[onset], (index, Lane.LETTERS), half, half)
-    for onset, names in degrees.items():
-        half = max(_half(scheme, name, scheme.style.small) for name in names)
-        _add(reaches[onset], (index, _DEGREES), half, half)
     tuplets, stems = _rhythm_reach(voices, index, scheme, reaches)
     if len(voices) == 2:
         tuplets = bool(voices[1].tuplets)
-    rows = max(map(len, degrees.values()), default=0)
-    return Below(stems, tuplets, max(fingers.values(), default=0), rows)
+    return Below(stems, tuplets, max(fingers.values(), default=0))
+
+
+def _degree_reach(
+    notes: Notes, degrees: Degrees, index: int, scheme: Scheme, reaches: dict[int, _Reach]
+) -> int:
+    """Adds the reaches of a staff's degrees; how many stand over one another at most."""
+    struck: dict[int, set[str]] = {}
+    for note, degree in zip(notes, degrees, strict=True):
+        struck.setdefault(note.onset, set()).add(degree)
+    for onset, names in struck.items():
+        half = max(_half(scheme, name, scheme.style.small) for name in names)
+        _add(reaches[onset], (index, _DEGREES), half, half)
+    return max(map(len, struck.values()), default=0)
 
 
 def _rhythm_reach(
@@ -278,15 +300,3 @@ def _number_reach(fret: int, marks: tuple[Mark, ...], scheme: Scheme) -> tuple[f
 def bend_width_steps(moves: int, pre: bool) -> int:
     """How many steps to the right a bend with so many moves takes; at most six are drawn."""
     return max(1, min(moves, 6) - (1 if pre and moves > 1 else 0))
-
-
-@lru_cache(maxsize=32768)
-def _degree_name(midi: int, scheme: Scheme) -> str:
-    return degree_shown(degree(midi, scheme.degrees))
-
-
-def degree_of(note: Note, staff: Staff, scheme: Scheme) -> str:
-    """The degree written under a note: its number with proper signs; none for a dead note."""
-    if note.has(Sign.DEAD):
-        return ""
-    return _degree_name(named_pitch(staff.setup, note), scheme)

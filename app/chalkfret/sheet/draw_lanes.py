@@ -8,7 +8,6 @@ from collections.abc import Iterator
 from typing import Final, NamedTuple
 
 from chalkfret.model import Note, PauseKind
-from chalkfret.sheet.barshape import degree_of
 from chalkfret.sheet.canvas import ROW, Canvas, SetBar
 from chalkfret.sheet.curves import wave
 from chalkfret.sheet.display import Face, Ink
@@ -42,8 +41,9 @@ def draw_lanes(canvas: Canvas) -> None:
     for column in columns:
         if column.each:
             _signs(canvas, column)
-        if canvas.scheme.degrees is not None:
-            _degrees(canvas, column)
+    for at in canvas.bars:
+        if at.shape.degrees:
+            _degrees(canvas, at)
     if canvas.frame.end > canvas.frame.degree_y:
         size = canvas.scheme.style.small
         x = canvas.left - clef_width(canvas.scheme.style.gap) + 0.9 * canvas.scale
@@ -138,12 +138,16 @@ def _wave(canvas: Canvas, x1: float, x2: float, y: float, wide: bool) -> None:
     canvas.items.append(wave(x1, x2, y, height * scale, length * scale, width))
 
 
-def _degrees(canvas: Canvas, column: _Column) -> None:
+def _degrees(canvas: Canvas, at: SetBar) -> None:
     size = canvas.scheme.style.small
-    names = dict.fromkeys(degree_of(note, canvas.staff, canvas.scheme) for note in column.notes)
-    for index, name in enumerate(name for name in names if name):
-        y = canvas.frame.degree_y + 0.66 * size + ROW * canvas.scale * index
-        canvas.words(column.x, y, name, size, Face.SEMIBOLD, tag="degree", align=0.5)
+    struck: dict[int, dict[str, None]] = {}
+    for note, degree in zip(canvas.notes(at), at.shape.degrees[canvas.index], strict=True):
+        if degree:
+            struck.setdefault(note.onset, {})[degree] = None
+    for onset, names in struck.items():
+        for row, name in enumerate(names):
+            y = canvas.frame.degree_y + 0.66 * size + ROW * canvas.scale * row
+            canvas.words(at.x(onset), y, name, size, Face.SEMIBOLD, tag="degree", align=0.5)
 
 
 def _pauses(canvas: Canvas, at: SetBar) -> None:

@@ -11,7 +11,7 @@ from typing import Final
 from msgspec import Struct
 
 from chalkfret.model import Bar, BarHead, Cue, Section
-from chalkfret.sheet.barshape import BarShape, Below, bar_shape
+from chalkfret.sheet.barshape import BarShape, Below, Degrees, bar_shape
 from chalkfret.sheet.canvas import Canvas, Frame, SetBar, Texts, frame_of
 from chalkfret.sheet.display import BarBox, Block, Face, Ink, Item, Line, Text
 from chalkfret.sheet.draw_lanes import draw_lanes
@@ -33,9 +33,15 @@ from chalkfret.sheet.lanes import stack
 from chalkfret.sheet.scheme import Scheme
 from chalkfret.sheet.springs import stretched
 from chalkfret.sheet.systems import LAST_FULL, Breaker
+from chalkfret.theory.names import bar_degrees
+from chalkfret.theory.naming import degree_shown
 
 _RAGGED: Final = 1.15  # how far a short last system is stretched
 _breaker = Breaker()
+
+
+# Of each bar: it shows its meter, it is a simile sign, its degrees where they are shown.
+_Kind = tuple[bool, bool, tuple[Degrees, ...]]
 
 
 class System(Struct, frozen=True):
@@ -44,7 +50,7 @@ class System(Struct, frozen=True):
     section: str
     start: int  # index of its first bar in the section
     bars: tuple[Bar, ...]
-    kinds: tuple[tuple[bool, bool], ...]  # of each bar: shows its meter, is a simile sign
+    kinds: tuple[_Kind, ...]
     scheme: Scheme
     cues: tuple[Cue, ...]  # those that begin or end here
     full_names: bool
@@ -151,15 +157,31 @@ def _planned(
     return SectionPlan(section, tuple(systems), tuple(heights))
 
 
-def _kinds(bars: tuple[Bar, ...], scheme: Scheme) -> tuple[tuple[bool, bool], ...]:
-    out: list[tuple[bool, bool]] = []
+def _kinds(bars: tuple[Bar, ...], scheme: Scheme) -> tuple[_Kind, ...]:
+    out: list[_Kind] = []
     before: Bar | None = None
-    for bar in bars:
+    for bar, after in zip(bars, (*bars[1:], None), strict=True):
         head = bar.head
         meter = before is None or (head is not before.head and head.meter != before.head.meter)
-        out.append((meter, head.simile and before is not None and _same(bar, before, scheme)))
+        simile = head.simile and before is not None and _same(bar, before, scheme)
+        shows = scheme.degrees is not None and not simile
+        out.append((meter, simile, _degrees(before, bar, after, scheme) if shows else ()))
         before = bar
     return tuple(out)
+
+
+@lru_cache(maxsize=16384)
+def _degrees(
+    before: Bar | None, bar: Bar, after: Bar | None, scheme: Scheme
+) -> tuple[Degrees, ...]:
+    """The degrees of a bar between its neighbours, with proper signs, staff by staff."""
+    found = []
+    for staff in scheme.staves:
+        sides = (() if side is None else side.notes[staff.part] for side in (before, after))
+        notes = (next(sides), bar.notes[staff.part], next(sides))
+        named = bar_degrees(notes, staff.setup, scheme.degrees)
+        found.append(tuple("" if one is None else degree_shown(one) for one in named))
+    return tuple(found)
 
 
 def _same(bar: Bar, before: Bar, scheme: Scheme) -> bool:

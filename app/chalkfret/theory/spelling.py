@@ -44,7 +44,7 @@ Line = tuple[tuple[int, int], ...]  # onset, MIDI number
 _FIFTHS: Final = "FCGDAEB"
 _MAJOR: Final = "4152637"  # the degrees of the major scale in fifths, from -1
 _USUAL: Final = (-5, 6)  # from flat 2 to sharp 4
-_FARTHEST: Final = (-10, 12)  # of a degree with at most two accidentals that is ever written
+_FARTHEST: Final = (-6, 11)  # flat 5 to sharp 3: no player says flat 1 or flat 4 of a plain scale
 _NAMES: Final = (-15, 19)  # F double flat to B double sharp, in fifths above C
 
 # What an interval of so many fifths costs: a tritone a little, a chromatic semitone more.
@@ -54,7 +54,7 @@ _STEP: Final = 2  # semitones; a wider interval is a leap, which binds less
 _TOGETHER: Final = 8
 _NEXT: Final = (8, 2)  # to a note a step away, and a leap away
 _LAST: Final = (2, 1)
-_UNUSUAL: Final = 2  # for each fifth beyond the usual degrees
+_UNUSUAL: Final = 3  # for each fifth beyond the usual degrees
 _LOOK: Final = 3  # onsets that are passed over while a pitch is only repeated
 
 
