@@ -114,3 +114,15 @@ def test_what_was_chosen_for_new_lessons_holds_in_every_country(speaking):
     speaking.speak("de")
     head = begun(chosen).head
     assert (head.note_naming, head.sheet.paper) == (NoteNaming.ENGLISH, Paper.LETTER)
+
+
+def test_the_window_begins_a_new_lesson_as_the_teacher_has_it(window, speaking):
+    speaking.speak("de")
+    window.settings.change(new_paper=Paper.LETTER)
+    window.files.new()
+    lesson = window.document.lesson
+    assert lesson == begun(window.settings.value)
+    assert (lesson.head.note_naming, lesson.head.sheet.paper) == (NoteNaming.GERMAN, Paper.LETTER)
+    assert lesson.parts[0].name == "Gitarre 1"
+    assert window.document.path is None
+    assert not window.document.dirty

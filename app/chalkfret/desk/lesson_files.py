@@ -23,7 +23,6 @@ from chalkfret.desk.safety.reading import Read, Reading, trouble_sentences
 from chalkfret.desk.settings import Kept, Settings, with_recent
 from chalkfret.files.expected import ANYTHING, NOTHING
 from chalkfret.model import Fault, Lesson
-from chalkfret.model.start import new_lesson
 from chalkfret.words.text import _
 
 if TYPE_CHECKING:
@@ -73,8 +72,10 @@ class LessonFiles(QObject):
     # New, and open
 
     def new(self) -> None:
-        """Begin a new lesson."""
-        self.show_copy(new_lesson())
+        """Begin a new lesson, as this teacher begins one."""
+        from chalkfret.desk.beginnings import begun
+
+        self.show_copy(begun(self._settings.value))
 
     def show_copy(self, lesson: Lesson) -> None:
         """Begin a lesson that is a copy of this one and lies nowhere yet."""

@@ -53,7 +53,8 @@ class Saying(QWidget):
             self._loud = loud
             self._dress()
         self._sign.setVisible(bool(text) and loud)
-        self.setVisible(bool(text) or self._keeps_room)
+        if not self._keeps_room:  # else it comes with its parent: alone it would be a window
+            self.setVisible(bool(text))
         if changed and loud:
             announce(self, text)
 
