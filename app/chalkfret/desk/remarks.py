@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
-from chalkfret.desk.pieces.dress import dress_page, follow, strong
+from chalkfret.desk.pieces.dress import follow, strong
 from chalkfret.desk.pieces.lines_list import LinesList
 from chalkfret.desk.pieces.tools import tool
 from chalkfret.edits.place import Spot
@@ -64,8 +64,6 @@ class Remarks(QWidget):
         self._timer.timeout.connect(self.look_now)
         document.changed.connect(self.look_later)
         document.replaced.connect(self.look_later)
-        for widget in (self, self.count):
-            dress_page(widget, look)
         follow(self, look, self._dress)
 
     # Finding

@@ -1,4 +1,8 @@
-"""The style sheet of our controls, over Qt's plain style: quiet lines, blue for what is pressed."""
+"""The style sheet of our controls, over Qt's plain style: quiet lines, blue for what is pressed.
+
+There is this one alone: another one of a page, set anew when the palette changes, would give the
+page's labels back the colours that they had before.
+"""
 
 from __future__ import annotations
 
@@ -104,6 +108,34 @@ QProgressBar {{
     background: {surface}; border: 1px solid {lines}; border-radius: 3px; text-align: center;
 }}
 QProgressBar::chunk {{ background: {blue}; }}
+
+*[ground="surface"] {{ background: {surface}; }}
+*[ground="panel"] {{ background: {panel}; }}
+QLineEdit[refused="true"] {{ border-color: {warning}; }}
+QToolButton[quiet="true"] {{ border-color: transparent; }}
+QToolButton[quiet="true"]:hover {{ border-color: {lines}; }}
+QToolButton[quiet="true"]:focus {{ border-color: {blue}; }}
+QToolButton[quiet="true"]:checked {{
+    background: transparent; color: {blue};
+    border-bottom: 2px solid {ochre}; padding-bottom: {q1}px;
+}}
+QToolButton[quiet="true"]:checked:focus {{
+    border: 3px solid {blue}; padding: {q2}px {h2}px;
+    border-bottom: 2px solid {ochre}; padding-bottom: {q1}px;
+}}
+QPushButton[main="true"] {{
+    background: {blue}; color: {surface}; border-color: {blue};
+    padding: {main}px {u2}px; font-weight: 600;
+}}
+QPushButton[main="true"]:focus {{
+    border: 6px double {surface}; padding: {main5}px {u2_5}px;
+}}
+QPushButton[main="true"]:disabled {{
+    background: transparent; color: {soft}; border-color: {lines};
+}}
+#find {{ background: {surface}; border: 1px solid {lines}; border-top: 2px solid {ochre}; }}
+#find QListView {{ border: none; }}
+QToolButton::menu-indicator {{ image: none; width: 0; }}
 """
 
 
@@ -124,6 +156,9 @@ def style_sheet(colours: Colours, unit: int, small_px: int) -> str:
         q1=max(0, quarter - 1),
         q2=max(0, quarter - 2),
         h2=half - 2,
+        main=round(unit * 0.75),
+        main5=round(unit * 0.75) - 5,
+        u2_5=unit * 2 - 5,
         box=box,
         box_half=box // 2 + 1,
         # Style sheets cannot colour a picture: there is a tick for each palette.

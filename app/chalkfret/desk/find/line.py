@@ -80,13 +80,7 @@ class FindLine(QFrame):
         self.hide()
 
     def _dress(self) -> None:
-        look, unit = self._look, self._look.unit
-        colours = look.colours
-        self.setStyleSheet(
-            f"#find {{ background: {colours.surface}; border: 1px solid {colours.lines};"
-            f" border-top: 2px solid {colours.ochre}; }}"
-            f"#find QListView {{ border: none; }}"
-        )
+        unit = self._look.unit
         self._column.setContentsMargins(0, unit(), 0, unit())
         self._column.setSpacing(unit(0.5))
         self.line.setContentsMargins(unit(), 0, unit(), 0)

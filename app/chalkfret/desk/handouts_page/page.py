@@ -23,7 +23,7 @@ from chalkfret.desk.handouts_page.files_list import FilesList
 from chalkfret.desk.handouts_page.wishes import Wishes, outputs
 from chalkfret.desk.look import Look
 from chalkfret.desk.making import make_files
-from chalkfret.desk.pieces.dress import dress_page, follow, heading
+from chalkfret.desk.pieces.dress import follow, heading
 from chalkfret.desk.pieces.flow import FlowRow
 from chalkfret.desk.pieces.saying import Saying
 from chalkfret.desk.settings import Kept
@@ -61,7 +61,6 @@ class HandoutsPage(QScrollArea):
         self._arrange()
         self._connect()
         self._show_working(False)
-        dress_page(self, look)
         follow(self, look, self._dress)
 
     def _arrange(self) -> None:

@@ -1,4 +1,4 @@
-"""What follows the look as it changes, and the rules of style that only the pages need."""
+"""What follows the look as it changes: labels in its sizes and colours, and whatever asks to."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QObject, Qt, Slot
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QLabel, QWidget
+from PySide6.QtWidgets import QLabel
 
 from chalkfret.desk.look import HEADING, SMALL, Look
 
@@ -87,42 +87,3 @@ def readable(label: QLabel) -> QLabel:
     label.setTextInteractionFlags(flags.TextSelectableByMouse | flags.TextSelectableByKeyboard)
     label.setProperty("readable", True)
     return label
-
-
-def dress_page(page: QWidget, look: Look) -> None:
-    """The rules of style that the pages have beyond the window's."""
-
-    def dress() -> None:
-        colours = look.colours
-        page.setStyleSheet(
-            f"""
-            *[ground="surface"] {{ background: {colours.surface}; }}
-            *[ground="panel"] {{ background: {colours.panel}; }}
-            QLineEdit[refused="true"] {{ border-color: {colours.warning}; }}
-            QToolButton[quiet="true"] {{ border-color: transparent; }}
-            QToolButton[quiet="true"]:hover {{ border-color: {colours.lines}; }}
-            QToolButton[quiet="true"]:focus {{ border-color: {colours.blue}; }}
-            QToolButton[quiet="true"]:checked {{
-                background: transparent; color: {colours.blue};
-                border-bottom: 2px solid {colours.ochre};
-            }}
-            QToolButton[quiet="true"]:checked:focus {{
-                border: 3px solid {colours.blue}; border-bottom: 2px solid {colours.ochre};
-                padding: {max(0, look.unit() // 4 - 2)}px {look.unit() // 2 - 2}px;
-            }}
-            QPushButton[main="true"] {{
-                background: {colours.blue}; color: {colours.surface}; border-color: {colours.blue};
-                padding: {look.unit(0.75)}px {look.unit(2)}px; font-weight: 600;
-            }}
-            QPushButton[main="true"]:focus {{
-                border: 6px double {colours.surface};
-                padding: {look.unit(0.75) - 5}px {look.unit(2) - 5}px;
-            }}
-            QPushButton[main="true"]:disabled {{
-                background: transparent; color: {colours.soft}; border-color: {colours.lines};
-            }}
-            QToolButton::menu-indicator {{ image: none; width: 0; }}
-            """
-        )
-
-    follow(page, look, dress)

@@ -10,7 +10,7 @@ from chalkfret.arrange.differences import DifferentBars, section_differences
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.choice import Choice
-from chalkfret.desk.pieces.dress import dress_page, follow
+from chalkfret.desk.pieces.dress import follow
 from chalkfret.desk.pieces.lines_list import LinesList
 from chalkfret.desk.pieces.tools import tool
 from chalkfret.desk.riffs.comparing import Comparison
@@ -48,7 +48,6 @@ class DifferencesList(QWidget):
         document.changed.connect(self._look_later)
         document.replaced.connect(self._look_later)
         comparison.changed.connect(self._look_later)
-        dress_page(self, look)
         follow(self, look, self._dress)
         self.hide()
 

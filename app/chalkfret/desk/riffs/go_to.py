@@ -15,7 +15,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QWidget
 
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
-from chalkfret.desk.pieces.dress import dress_page, follow
+from chalkfret.desk.pieces.dress import follow
 from chalkfret.desk.pieces.fields import Unreadable
 from chalkfret.desk.pieces.saying import Saying
 from chalkfret.desk.riffs.strip_words import section_text
@@ -116,7 +116,6 @@ class GoToLine(QWidget):
         self._row.addWidget(self.line)
         self._row.addWidget(self.saying, 1)
         self.hide()
-        dress_page(self, look)
         follow(self, look, self._dress)
 
     def _dress(self) -> None:

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
 from chalkfret.desk.frame import in_colour
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.announcing import announce
-from chalkfret.desk.pieces.dress import dress_page, follow
+from chalkfret.desk.pieces.dress import follow
 from chalkfret.words.text import _
 
 AFTER_MS = 300
@@ -34,7 +34,6 @@ class Busy(QWidget):
         self._timer.setSingleShot(True)
         self._timer.setInterval(AFTER_MS)
         self._timer.timeout.connect(self._show)
-        dress_page(self, look)
         follow(self, look, self._dress)
         self.hide()
 

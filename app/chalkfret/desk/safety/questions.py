@@ -22,7 +22,7 @@ from PySide6.QtWidgets import (
 
 from chalkfret.desk.frame import in_colour
 from chalkfret.desk.look import Look
-from chalkfret.desk.pieces.dress import dress_page, follow, strong
+from chalkfret.desk.pieces.dress import follow, strong
 from chalkfret.desk.pieces.flow import FlowRow
 from chalkfret.desk.safety.asked import Asked, Choice, Entry
 
@@ -175,7 +175,6 @@ class Questions(QWidget):
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(0)
-        dress_page(self, look)
         self.hide()
 
     def ask(self, asked: Asked) -> None:

@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
 
 from chalkfret.desk.find.matching import answer, words_of
 from chalkfret.desk.keys.editor import KeysEditor
-from chalkfret.desk.pieces.dress import dress_page, follow, heading, small
+from chalkfret.desk.pieces.dress import follow, heading, small
 from chalkfret.desk.settings_window.all_rows import all_rows
 from chalkfret.desk.settings_window.row_view import RowView
 from chalkfret.desk.settings_window.rows import GROUPS, KEYS
@@ -58,7 +58,6 @@ class SettingsWindow(QDialog):
         self._fill_groups()
         self._lay_out()
         self._connect(window)
-        dress_page(self, self._look)
         follow(self, self._look, self._dress)
         self.resize(self._look.unit(110), self._look.unit(76))
         self._find("")

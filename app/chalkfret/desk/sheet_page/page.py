@@ -12,7 +12,6 @@ from chalkfret.desk.actions import Action
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.announcing import announce
-from chalkfret.desk.pieces.dress import dress_page
 from chalkfret.desk.pieces.fields import Field
 from chalkfret.desk.sheet_page.bar import SheetBar
 from chalkfret.desk.sheet_page.view import Fit, SheetView
@@ -61,7 +60,6 @@ class SheetPage(QWidget):
         column.addWidget(self.bar)
         column.addLayout(across, 1)
         self._connect()
-        dress_page(self, look)
 
     def _connect(self) -> None:
         document, bar, view = self._document, self.bar, self.view

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QBoxLayout, QScrollArea, QVBoxLayout, QWidget
 from chalkfret.desk.actions import Action
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
-from chalkfret.desk.pieces.dress import dress_page, follow
+from chalkfret.desk.pieces.dress import follow
 from chalkfret.desk.pieces.fields import Field
 from chalkfret.desk.pieces.form import reveal
 from chalkfret.desk.pieces.saying import Saying
@@ -60,7 +60,6 @@ class StringsPage(QScrollArea):
         self.table.stand_between(self.tuning.strings.field, self.instrument.name)
         self._arrange()
         self._connect()
-        dress_page(self, look)
         follow(self, look, self._dress)
 
     # Frame

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
 
 from chalkfret.desk.frame import in_colour
 from chalkfret.desk.look import HEADING, Look
-from chalkfret.desk.pieces.dress import dress_page, follow
+from chalkfret.desk.pieces.dress import follow
 from chalkfret.desk.pieces.flow import FlowRow
 from chalkfret.desk.pieces.saying import Saying
 from chalkfret.words.text import _
@@ -44,7 +44,6 @@ class TroubleBar(QWidget):
             FlowRow(self.copy, self.report, self.go_on),
         ):
             self._column.addWidget(widget)
-        dress_page(self, look)
         follow(self, look, self._dress)
         self.hide()
 

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QFrame, QScrollArea, QSizePolicy, QVBoxLayout, QWi
 
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
-from chalkfret.desk.pieces.dress import dress_page, follow
+from chalkfret.desk.pieces.dress import follow
 from chalkfret.desk.riffs.panel.bars_group import BarsGroup
 from chalkfret.desk.riffs.panel.cues_group import CuesGroup
 from chalkfret.desk.riffs.panel.group import SectionGroup
@@ -62,7 +62,6 @@ class SectionPanel(QScrollArea):
         document.changed.connect(self._lesson_changed)
         document.replaced.connect(self.show_all)
         document.section_changed.connect(self.show_all)
-        dress_page(self, look)
         follow(self, look, self._dress)
         self.show_all()
 
