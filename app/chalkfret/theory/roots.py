@@ -36,13 +36,24 @@ def root_place(section: Section, part: Part, index: int) -> Root | None:
     key = section.head.key
     if key is None:
         return None
-    setup, tonic = setup_in(section, part), pitch_class(key.tonic)
-    played: Counter[Root] = Counter()
-    for chunk in section.bars.chunks:
-        played.update(dict(_roots_played(chunk, index, setup, tonic)))
+    setup = setup_in(section, part)
+    played = roots_played(section, setup, index)
     if played:
         return min(played, key=lambda root: (root.midi, -played[root], root))
-    return min(_roots_on_neck(setup, tonic), default=None)
+    return min(roots_on_neck(setup, pitch_class(key.tonic)), default=None)
+
+
+def roots_played(section: Section, setup: Setup, index: int) -> Counter[Root]:
+    """The places where a part plays the section's tonic, and how often; none without a tonic.
+
+    ``setup`` is the one it plays on, ``index`` the part's place in the lesson.
+    """
+    played: Counter[Root] = Counter()
+    if section.head.key is not None:
+        tonic = pitch_class(section.head.key.tonic)
+        for chunk in section.bars.chunks:
+            played.update(dict(_roots_played(chunk, index, setup, tonic)))
+    return played
 
 
 @lru_cache(maxsize=4096)
@@ -65,7 +76,7 @@ def _root(setup: Setup, course: int, fret: int) -> Root:
 
 
 @lru_cache(maxsize=512)
-def _roots_on_neck(setup: Setup, tonic: int) -> tuple[Root, ...]:
+def roots_on_neck(setup: Setup, tonic: int) -> tuple[Root, ...]:
     """Every place on the neck, open strings too, that sounds the tonic."""
     places = (
         _root(setup, course, fret)
