@@ -7,13 +7,13 @@ from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox, QPushButton
 
+from chalkfret.desk.beginnings import begun
 from chalkfret.desk.empty import EmptyState
 from chalkfret.desk.settings import open_settings
 from chalkfret.desk.window import Window
 from chalkfret.files.lesson_file import load, save
 from chalkfret.files.trouble import CannotWrite
 from chalkfret.model import fault
-from chalkfret.model.start import new_lesson
 from tests.builder import lesson, section
 from tests.desk.hands import files_done, open_lesson, press, save_lesson
 
@@ -164,7 +164,7 @@ def test_unsaved_work_is_asked_about_before_it_is_let_go(window, path, answers):
     window.files.new()
     files_done(window)
     assert load(path) == kept
-    assert window.document.lesson == new_lesson()
+    assert window.document.lesson == begun(window.settings.value)
 
 
 def test_discarded_work_is_gone(window, path, answers):
