@@ -43,7 +43,7 @@ class Desk(QObject):
     def __init__(self, look: Look, settings: Kept[Settings], parent: QObject | None = None) -> None:
         super().__init__(parent)
         self.look, self.settings = look, settings
-        self._languages = Languages(QApplication.instance())
+        self._languages = Languages(application())
         self._languages.speak(settings.value.language)
         self.document = Document(parent=self)
         self.window = self._made()
