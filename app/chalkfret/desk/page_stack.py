@@ -53,6 +53,7 @@ class PageStack(QStackedWidget):
         self._empty = EmptyState(self._look, lines)  # anew: its keys may be others
         self.addWidget(self._empty)
         self.page_id = ""
+        self._let_go()
         self.setCurrentWidget(self._empty)
 
     def page(self, page_id: str) -> QWidget:
@@ -83,9 +84,18 @@ class PageStack(QStackedWidget):
         if page_id != self.page_id:
             self.placed.emit("")  # the page says its own when it is shown
         self.page_id = page_id
+        self._let_go()
         self.setCurrentWidget(page)
         self.brought.emit(page_id)
         self.focus_page()
+
+    def _let_go(self) -> None:
+        """Take the keys from the page that goes: Qt would give them to the row of pages first, and
+        who listens would hear that.
+        """
+        focus = self.window().focusWidget()
+        if focus is not None and self.isAncestorOf(focus):
+            focus.clearFocus()
 
     def _tell_place(self, page_id: str, place: str) -> None:
         """Say where the teacher is, unless it is said by a page that is not shown."""

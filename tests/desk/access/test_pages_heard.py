@@ -30,6 +30,22 @@ def test_the_pages_are_a_choice_of_one(show):
     assert [bool(one.state().checked) for one in words] == [True, False, False, False]
 
 
+def test_who_changes_the_page_hears_only_where_it_leads(show, qapp, qtlog):
+    window = show(two_guitars())
+    window.make_pages()
+    came = []
+    qapp.focusChanged.connect(lambda _before, now: came.append(type(now).__name__))
+    for page in ("strings", "sheet", "handouts", "riffs"):
+        came.clear()
+        window.show_page(page)
+        assert came, page
+        assert "PageWord" not in came, (page, came)
+    came.clear()
+    window.show_empty()
+    assert "PageWord" not in came
+    assert not [one.message for one in qtlog.records if "nvalid" in one.message]
+
+
 def test_the_picture_of_the_strings_says_what_it_shows(show):
     window = show(two_guitars())
     window.show_page("strings")
