@@ -109,3 +109,13 @@ def test_a_retuned_part_sounds_on_its_other_setup():
     (note,) = [note for note in VALUE.notes if note.section == "B"]
     assert (note.midi, note.name, note.degree) == (40.0, "Fb", "b3")  # D2, capo at fret 2
     assert note.hz == pytest.approx(82.4069 * 432 / 440, abs=1e-3)
+
+
+def test_each_string_has_its_share_of_strength_where_it_can_be_known():
+    """By hand: .010 in E4 pulls 16.2 lb (chart 13934); music wire .010 bears 387 ksi at least."""
+    strings = explain(lesson(section("A", "q 6:0"), parts=(part("One"),))).setups[0].strings
+    assert [one.strength_percent is not None for one in strings] == [True] * 3 + [False] * 3
+    assert strings[0].strength_percent == pytest.approx(
+        100 * 16.2 / (3.14159 / 4 * 0.010**2 * 387_000), rel=0.003
+    )
+    assert [one.uncertainty_percent for one in strings] == [1.0] * 3 + [5.0] * 3

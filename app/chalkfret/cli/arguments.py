@@ -101,6 +101,30 @@ def _explain(command: MakeParser) -> argparse.ArgumentParser:
     return parser
 
 
+def _retune(command: MakeParser) -> argparse.ArgumentParser:
+    parser = command(
+        "retune",
+        _("say how a lesson's guitars get to another tuning"),
+        _(
+            "The card says which string to turn, how far, in which order, and by which other\n"
+            "string to hear it. A tuning is one of the trade's names (`drop d`) or a row of\n"
+            "notes, low to high (`C G C F A D`)."
+        ),
+    )
+    parser.add_argument("lesson", type=Path, metavar="LESSON")
+    parser.add_argument("--to", required=True, metavar="TUNING", help=_("where to"))
+    parser.add_argument(
+        "--from", dest="start", metavar="TUNING", help=_("where from (default: the lesson's own)")
+    )
+    parser.add_argument("--part", metavar="NAME", help=_("only this guitar"))
+    parser.add_argument("--section", metavar="LETTER", help=_("as tuned in this section"))
+    parser.add_argument(
+        "--page", type=Path, metavar="DIR", help=_("make the card a page, STEM-retune.pdf, there")
+    )
+    _json(parser)
+    return parser
+
+
 def _schema(command: MakeParser) -> argparse.ArgumentParser:
     parser = command("schema", _("print the JSON Schema of a public format"))
     parser.add_argument(
@@ -172,6 +196,7 @@ _COMMANDS: Final = {
     "export": (_export, commands.export),
     "check": (_check, commands.check),
     "explain": (_explain, commands.explain),
+    "retune": (_retune, commands.retune),
     "schema": (_schema, commands.schema),
 }
 
@@ -209,6 +234,7 @@ _EXAMPLES: Final = N_(
     "  chalkfret export riff.chalkfret --to out --as pdf,midi\n"
     "  chalkfret export riff.chalkfret --to out --as midi --section A,B --speed 0.7 --count-in 1\n"
     "  chalkfret explain riff.chalkfret --json\n"
+    "  chalkfret retune riff.chalkfret --from standard --to 'drop c'\n"
     "\n"
     "`chalkfret COMMAND --help` tells more of each."
 )

@@ -102,6 +102,16 @@ def explain(options: Namespace) -> int:
     return GOOD
 
 
+def retune(options: Namespace) -> int:
+    """``retune``: the card to another tuning."""
+    lesson = _loaded(options.lesson)
+    if isinstance(lesson, int):
+        return lesson
+    from chalkfret.cli.retuning import retune as said
+
+    return said(lesson, options)
+
+
 def schema(options: Namespace) -> int:
     """``schema``: a JSON Schema."""
     from chalkfret.files.schema import explain_schema, lesson_schema, schema_text

@@ -59,6 +59,11 @@ def _setup(setup: ExplainedSetup, naming: NoteNaming) -> Iterator[str]:
         cents = f" {string.cents:+g}c" if string.cents else ""
         gauge = f"{string.gauge:.4g}" if string.gauge else "-"
         pull = "-" if string.tension_lb is None else f"{string.tension_lb:.1f} lb"
+        if string.strength_percent is not None:
+            share = _("{percent} % of breaking strength").format(
+                percent=f"{string.strength_percent:.0f}"
+            )
+            pull = f"{pull:<8} {share}"
         yield (
             f"  {string.number:>2}  {shown(string.pitch, naming):<5}{string.hz:9.2f} Hz{cents}"
             f"  {gauge:>6}  {winding_words(Winding(string.winding)):<24} {pull}"

@@ -186,7 +186,7 @@ def run(
             data, remarks = _made(output)
             if cancelled():
                 break
-            _put(output.path, data, disk)
+            put_file(output.path, data, disk)
         except FileTrouble as trouble:
             results.append(Result(output, 0, faults=trouble.faults))
         else:
@@ -194,7 +194,8 @@ def run(
     return tuple(results)
 
 
-def _put(path: Path, data: bytes, disk: Disk) -> None:
+def put_file(path: Path, data: bytes, disk: Disk = DISK) -> None:
+    """Put a file in place whole, its folder made where there is none; raises CannotWrite."""
     try:
         disk.make_folder(path.parent)
     except (FileExistsError, NotADirectoryError) as error:

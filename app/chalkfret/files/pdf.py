@@ -13,19 +13,22 @@ from __future__ import annotations
 
 import gc
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import UTC, date, datetime
+from functools import partial
 from io import BytesIO
 from typing import TYPE_CHECKING, Final
 from uuid import NAMESPACE_OID, UUID, uuid5
 from xml.sax.saxutils import escape
 
 from chalkfret import __version__
-from chalkfret.model import Lesson
+from chalkfret.model import Lesson, SheetOptions
 from chalkfret.sheet.display import POINT
-from chalkfret.sheet.layout import Sheet, SheetRequest, sheet
+from chalkfret.sheet.layout import Sheet, SheetRequest, cards_sheet, sheet
 from chalkfret.sheet.look import BLACK, PRINT
+from chalkfret.sheet.measure import Measurer
+from chalkfret.strings.turning import RetuneCard
 
 if TYPE_CHECKING:
     from pypdf import PdfWriter
@@ -50,18 +53,34 @@ def pdf_bytes(
     ``fixed_date`` is written instead of now, and makes the bytes repeatable. Needs no window and
     no display; makes a QGuiApplication where there is none.
     """
+    asked = request or SheetRequest()
+    return _written(lesson, partial(sheet, lesson, asked), fixed_date, asked.options)
+
+
+def cards_pdf_bytes(
+    lesson: Lesson, cards: tuple[tuple[str, RetuneCard], ...], fixed_date: date | None = None
+) -> bytes:
+    """Retune cards, each under its part's name, as pages of their own."""
+    return _written(lesson, partial(cards_sheet, lesson, cards), fixed_date)
+
+
+def _written(
+    lesson: Lesson,
+    lay_out: Callable[[Measurer], Sheet],
+    fixed_date: date | None,
+    options: SheetOptions | None = None,
+) -> bytes:
     from chalkfret.sheet.paint_app import ensure_app
     from chalkfret.sheet.paint_fonts import measurer
 
     ensure_app()
-    asked = request or SheetRequest()
     when = datetime.now(UTC)
     if fixed_date is not None:
         when = datetime(fixed_date.year, fixed_date.month, fixed_date.day, tzinfo=UTC)
-    options = asked.options or lesson.head.sheet
+    black = (options or lesson.head.sheet).black_ink
     with _no_collecting():
-        made = sheet(lesson, asked, measurer())
-        return _completed(_drawn(made, lesson, when, options.black_ink), made, lesson)
+        made = lay_out(measurer())
+        return _completed(_drawn(made, lesson, when, black), made, lesson)
 
 
 @contextmanager

@@ -30,12 +30,14 @@ from chalkfret.sheet.first_page import (
 from chalkfret.sheet.foot import foot_block, foot_height
 from chalkfret.sheet.measure import Measurer
 from chalkfret.sheet.pages import Laid, Piece, fill
+from chalkfret.sheet.retune_card import card_block, retunings
 from chalkfret.sheet.scheme import Scheme, Staff
 from chalkfret.sheet.section_map import stop_block, stops_of, strip_block
 from chalkfret.sheet.signs_key import key_block, signs_used
 from chalkfret.sheet.split import split
 from chalkfret.sheet.style import Style, style_of
 from chalkfret.sheet.system import SectionPlan, section_plan, system_block
+from chalkfret.strings.turning import RetuneCard
 from chalkfret.words.text import _
 
 
@@ -192,6 +194,23 @@ def sheet(lesson: Lesson, request: SheetRequest, measurer: Measurer) -> Sheet:
     return Sheet(lesson, style, measurer, tuple(pieces), tuple(banners), runs)
 
 
+def cards_sheet(
+    lesson: Lesson, cards: tuple[tuple[str, RetuneCard], ...], measurer: Measurer
+) -> Sheet:
+    """Retune cards on pages of their own, under the lesson's title; at least one card."""
+    style, head = style_of(lesson.head.sheet), lesson.head
+    room = room_on_page(head, style, measurer)
+    blocks = [title_block(head, style, measurer)]
+    blocks += (card_block(name, card, head.note_naming, True, style, measurer)
+               for name, card in cards)  # fmt: skip
+    pieces = tuple(
+        Piece(part.height, 6.5 * style.words if part is cut[0] else 0.0, partial(_same, part))
+        for cut in (split(block, room) for block in blocks)
+        for part in cut
+    )
+    return Sheet(lesson, style, measurer, pieces, (), {})
+
+
 def room_on_page(head: LessonHead, style: Style, measurer: Measurer) -> float:
     """Height of the type area above the foot, in mm."""
     foot = foot_height(head, style, measurer)
@@ -264,6 +283,11 @@ def _before_music(
     add(heading_line(_("Setup"), style, measurer), 4.5, keep=True)
     for index, row in enumerate(setup_rows(whos, head, style, measurer)):
         add(row, 0.8 if index == 0 else 4.0)
+    for index, (title, card) in enumerate(retunings(lesson, sections, parts)):
+        if index == 0:
+            add(heading_line(_("Retuning"), style, measurer), 4.5, keep=True)
+        block = card_block(title, card, head.note_naming, False, style, measurer)
+        add(block, 0.8 if index == 0 else 4.0)
     toned = [lesson.parts[index] for index in parts if lesson.parts[index].tone.strip()]
     if toned:
         add(heading_line(_("Tone"), style, measurer), 4.5, keep=True)

@@ -13,7 +13,8 @@ from typing import Final
 from msgspec import Struct
 
 from chalkfret.model.setup import Setup
-from chalkfret.strings.retune import from_standard, total_change_lb
+from chalkfret.strings.retune import in_standard
+from chalkfret.strings.strength import Zone, strength
 from chalkfret.strings.tension import LIGHTEST_COMMON, tension, total_tension
 
 # The heaviest string of a common twelve-to-fifty-four set (common practice).
@@ -27,6 +28,8 @@ class CautionCode(StrEnum):
 
     STRINGS_SNAP = "strings_snap"
     NECK_AND_BRIDGE = "neck_and_bridge"
+    ELASTIC_LIMIT = "elastic_limit"
+    PAST_ELASTIC_LIMIT = "past_elastic_limit"
     NUT_SLOTS = "nut_slots"
     LIGHT_STRING = "light_string"
     HEAVY_STRING = "heavy_string"
@@ -42,15 +45,22 @@ class Caution(Struct, frozen=True):
     code: CautionCode
     course: int | None = None
     lb: float | None = None
+    percent: float | None = None
 
 
 @lru_cache(maxsize=512)
-def cautions(setup: Setup) -> tuple[Caution, ...]:
-    """The cautions a setup calls for, the most pressing first."""
+def cautions(setup: Setup, before: Setup | None = None) -> tuple[Caution, ...]:
+    """The cautions a setup calls for, the most pressing first.
+
+    ``before`` is how the same strings were tuned; None: in standard tuning.
+    """
+    home = in_standard(setup) if before is None else before
     found = [Caution(CautionCode.STRINGS_SNAP)]
-    change = total_change_lb(setup)
-    if any(step.semitones or step.cents for step in from_standard(setup)):
-        standard_lb = total_tension(setup).lb - (change or 0.0)
+    found.extend(_near_breaking(setup))
+    if _pitches(setup) != _pitches(home):
+        known = not total_tension(setup).unknown
+        standard_lb = total_tension(home).lb
+        change = total_tension(setup).lb - standard_lb if known else None
         if change is None or abs(change) >= NECK_SHARE * standard_lb:
             found.append(Caution(CautionCode.NECK_AND_BRIDGE, lb=change))
     found.extend(_outside_common_sets(setup))
@@ -61,6 +71,22 @@ def cautions(setup: Setup) -> tuple[Caution, ...]:
     if total_tension(setup).lb:
         found.append(Caution(CautionCode.ESTIMATES))
     return tuple(found)
+
+
+def _pitches(setup: Setup) -> list[float]:
+    return [string.midi for course in setup.courses for string in course.strings]
+
+
+def _near_breaking(setup: Setup) -> list[Caution]:
+    found: list[Caution] = []
+    for number, course in enumerate(setup.courses, start=1):
+        for string in course.strings:
+            share = strength(string, setup)
+            if share is not None and share.zone is not Zone.BELOW:
+                past = share.zone is Zone.PAST_LIMIT
+                code = CautionCode.PAST_ELASTIC_LIMIT if past else CautionCode.ELASTIC_LIMIT
+                found.append(Caution(code, course=number, percent=share.percent))
+    return found
 
 
 def _outside_common_sets(setup: Setup) -> list[Caution]:

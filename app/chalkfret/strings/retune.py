@@ -16,7 +16,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from chalkfret.model.pitch import OCTAVE_MAX, OCTAVE_MIN, midi_of
-from chalkfret.model.setup import GuitarString, Setup
+from chalkfret.model.setup import Course, GuitarString, Setup
 from chalkfret.model.standards import STANDARDS, nearest_standard
 from chalkfret.strings.tension import tension
 
@@ -53,11 +53,12 @@ def from_standard(setup: Setup) -> tuple[Step, ...]:
         for index, string in enumerate(setup.course(number).strings):
             apart = midi_of(string.pitch) - midi_of(first.pitch)
             octaves = round(apart / 12)
-            steps.append(_step(setup, number, index, string, _octaves_up(name, octaves)))
+            steps.append(_step(setup, number, index, string, octaves_up(name, octaves)))
     return tuple(steps)
 
 
-def _octaves_up(name: str, octaves: int) -> str:
+def octaves_up(name: str, octaves: int) -> str:
+    """A pitch name so many octaves higher, within those that have names."""
     octave = int(name[-1]) + octaves
     return f"{name[:-1]}{min(max(octave, OCTAVE_MIN), OCTAVE_MAX)}"
 
@@ -75,6 +76,17 @@ def _step(setup: Setup, course: int, index: int, string: GuitarString, standard:
         cents=string.cents,
         change_lb=change,
     )
+
+
+@lru_cache(maxsize=512)
+def in_standard(setup: Setup) -> Setup:
+    """The same strings in standard tuning, without cents."""
+    pitches = iter(step.standard for step in from_standard(setup))
+    courses = tuple(
+        Course(tuple(replace(string, pitch=next(pitches), cents=0.0) for string in course.strings))
+        for course in setup.courses
+    )
+    return replace(setup, courses=courses)
 
 
 def total_change_lb(setup: Setup) -> float | None:

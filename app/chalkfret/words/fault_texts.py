@@ -185,6 +185,12 @@ _TYPED: Final = {
         "a tuning has {least} to {most} strings, and here are {count} notes. "
         "Name one note for each string, low to high, such as C G C F A D."
     ),
+    "retune_strings": N_(
+        "there are {have} strings here and {need} there. A card leads from one tuning to another "
+        "of the same strings."
+    ),
+    "retune_no_part": N_("the lesson has no guitar “{name}”. Write its name as the lesson does."),
+    "retune_no_section": N_("the lesson has no section {letter}. Write its letter."),
 }
 
 _FILES: Final = {

@@ -43,6 +43,16 @@ _CAUTIONS: Final[dict[CautionCode, str]] = {
         "A change of total tension moves the neck and a floating bridge. Check relief, action and "
         "intonation after retuning."
     ),
+    CautionCode.ELASTIC_LIMIT: N_(
+        "String {course} is at {percent} % of the breaking strength of music wire, where steel may "
+        "stretch for good. Tune up slowly; a thinner string does not help, only a lower pitch or a "
+        "shorter scale."
+    ),
+    CautionCode.PAST_ELASTIC_LIMIT: N_(
+        "String {course} is at {percent} % of the breaking strength of music wire, past what steel "
+        "springs back from: expect it to snap. Choose a lower pitch or a shorter scale; a thinner "
+        "string does not help."
+    ),
     CautionCode.NUT_SLOTS: N_(
         "Heavy strings may not fit the nut slots or tuners. Do not file them without advice."
     ),
@@ -108,7 +118,8 @@ def cents_words(cents: float) -> str:
 def caution_words(caution: Caution) -> str:
     """A caution as a sentence or two."""
     lb = "" if caution.lb is None else fixed(caution.lb, 1)
-    text = _(_CAUTIONS[caution.code]).format(course=caution.course, lb=lb)
+    percent = "" if caution.percent is None else fixed(caution.percent, 0)
+    text = _(_CAUTIONS[caution.code]).format(course=caution.course, lb=lb, percent=percent)
     if caution.code is CautionCode.NECK_AND_BRIDGE and caution.lb is not None:
         text += " " + _(_CHANGE).format(change=signed(caution.lb, 0))
     return text
