@@ -71,7 +71,11 @@ class Notice(QWidget):
         announce(self, "\n".join((heading, *sentences)))
         self.show()
         self._fit()
-        self._close.setFocus()
+        self.take_focus()
+
+    def take_focus(self) -> None:
+        """Go to its button."""
+        self._close.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     @property
     def heading(self) -> str:

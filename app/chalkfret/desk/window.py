@@ -228,8 +228,17 @@ class Window(QMainWindow):
         return self._notice
 
     def put_above(self, widget: QWidget) -> None:
-        """Give a widget that asks to be read its place above the page."""
+        """Give a widget that asks to be read its place above the page.
+
+        Its ``take_focus()`` puts the keys to its first button.
+        """
         self._body.insertWidget(1, widget)
+
+    def above(self) -> list[QWidget]:
+        """What stands above the page just now, the topmost first."""
+        rows = range(1, self._body.indexOf(self.stack))
+        widgets = [self._body.itemAt(row).widget() for row in rows]
+        return [widget for widget in widgets if widget.isVisible()]
 
     def put_at_foot(self, widget: QWidget) -> None:
         """Give a widget a place at the right of the foot."""

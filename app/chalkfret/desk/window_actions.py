@@ -98,9 +98,22 @@ def _viewing(window: Window) -> list[Action]:
     return [
         *pages,
         *theme_actions(window.look, window.settings),
+        Action("go_to_question", _("Go to what stands &above the page"), ("Shift+F9",), _VIEW,
+               partial(_to_above, window), separated=True),
         Action("full_screen", _("&Full screen"), ("F11",), _VIEW, window.turn_full_screen,
                checked=window.isFullScreen, separated=True),
         Action("find", _("&Find anything"), ("Ctrl+F",), _HELP, window.show_find),
         Action("keys", _("&Keys"), ("F1",), _HELP, window.show_keys),
         Action("first_steps", _("First &steps in the grid"), (), _HELP, window.begin_first_steps),
     ]  # fmt: skip
+
+
+def _to_above(window: Window) -> None:
+    """Put the keys into what stands above the page; from there, into the next below it."""
+    above, focus = window.above(), window.focusWidget()
+    if not above:
+        window.document.said.emit(_("Nothing stands above the page just now."))
+        return
+    inside = [focus is not None and one.isAncestorOf(focus) for one in above]
+    following = inside.index(True) + 1 if True in inside else 0
+    above[following % len(above)].take_focus()

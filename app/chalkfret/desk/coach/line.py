@@ -69,6 +69,11 @@ class CoachLine(QWidget):
         """What is asked."""
         return self._words.text()
 
+    def take_focus(self) -> None:
+        """Go to its first button."""
+        first = self.skip if self.skip.isVisible() else self.leave
+        first.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
     def ask(self, number: int, of: int, words: str) -> None:
         """Ask for a step, from 1 on."""
         count = _("First steps, {number} of {count}").format(number=number, count=of)

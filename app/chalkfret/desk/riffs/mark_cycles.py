@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+from chalkfret.edits.drawing import bend_curve
 from chalkfret.model import (
     Bend,
-    BendPoint,
     Finger,
     FingerName,
     Mark,
@@ -33,23 +33,16 @@ FINGERS: Final = tuple(
 
 
 def bends(note: Note) -> tuple[Bend, ...]:
-    """A tone, half a tone, a tone and a half; bend and release; pre-bend, with release.
-
-    The bend takes the first quarter of the note, the release the third.
-    """
-    up, top, down = note.length // 4, note.length // 2, note.length * 3 // 4
-
-    def plain(cents: int) -> Bend:
-        return Bend((BendPoint(0, 0), BendPoint(up, cents)))
-
+    """A tone, half a tone, a tone and a half; bend and release; pre-bend, with release."""
+    length = note.length
     return (
-        plain(200),
-        plain(100),
-        plain(300),
-        plain(50),
-        Bend((BendPoint(0, 0), BendPoint(up, 200), BendPoint(top, 200), BendPoint(down, 0))),
-        Bend((BendPoint(0, 200),)),
-        Bend((BendPoint(0, 200), BendPoint(top, 200), BendPoint(down, 0))),
+        bend_curve(length, 200, 200),
+        bend_curve(length, 100, 100),
+        bend_curve(length, 300, 300),
+        bend_curve(length, 50, 50),
+        bend_curve(length, 200, 0),
+        bend_curve(length, 200, 200, before=True),
+        bend_curve(length, 200, 0, before=True),
     )
 
 

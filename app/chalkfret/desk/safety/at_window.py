@@ -95,19 +95,12 @@ class Safety(QObject):
         if words or self._busy is not None:
             self.busy.tell(words)
 
-    def go_to_question(self) -> None:
-        """Put the focus into the newest question."""
-        if self._questions is None or not self._questions.take_focus():
-            self._window.document.said.emit(_("Nothing is being asked just now."))
-
     def actions(self) -> list[Action]:
         """What the teacher can ask for."""
-        lesson, view = N_("&Lesson"), N_("&View")
+        lesson = N_("&Lesson")
         return [
             Action("earlier_versions", _("Earlier &versions …"), (), lesson,
                    lambda: self.earlier.look(), self._window.has_lesson),
             Action("unsaved_work", _("&Unsaved work …"), (), lesson,
                    lambda: self.recovering.look(wished=True)),
-            Action("go_to_question", _("Go to the &question above the page"), ("Shift+F9",), view,
-                   self.go_to_question),
         ]  # fmt: skip

@@ -208,13 +208,10 @@ class Questions(QWidget):
         question.deleteLater()
         return had_focus
 
-    def take_focus(self) -> bool:
-        """Go to the newest question; False where there is none."""
-        for question in reversed(self._asked.values()):
-            if question.buttons:
-                question.buttons[0].setFocus(Qt.FocusReason.ShortcutFocusReason)
-                return True
-        return False
+    def take_focus(self) -> None:
+        """Go to the newest question."""
+        newest = next(reversed(self._asked.values()))
+        newest.buttons[0].setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def question(self, key: str) -> Question | None:
         """What is asked under this key."""

@@ -67,6 +67,10 @@ class TroubleBar(QWidget):
         alert = QAccessibleEvent(self, QAccessible.Event.Alert)
         QAccessible.updateAccessibility(alert)
 
+    def take_focus(self) -> None:
+        """Go to its first button."""
+        self.copy.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
     def say(self, sentence: str, loud: bool = False) -> None:
         """Say what became of the copy."""
         self._saying.say(sentence, loud)
