@@ -1,5 +1,7 @@
 """The document: undo steps are values, and views get the value before and after."""
 
+import weakref
+
 import pytest
 
 from chalkfret.desk.document import Document
@@ -89,3 +91,65 @@ def test_another_lesson_has_nothing_to_undo(document, tmp_path):
     document.replace(new_lesson(), tmp_path / "b.chalkfret")
     assert (document.dirty, document.section) == (False, 0)
     assert not document.undo_stack.canUndo()
+
+
+def test_old_steps_hold_no_lessons_and_lead_to_equal_ones_all_the_same(qapp):
+    """Steps that change one bar, more of them, a section's head, and the number of sections."""
+    document = Document(lesson(section("A", " | ".join(["q 6:0 3"] * 70)), section("B", "q 6:5")))
+    seen = [document.lesson]
+    held = []
+    for each in range(400):
+        spot = Spot(0, each % 70, 0, 0, 6)
+        if each % 50 == 20:
+            document.attempt("Head", lambda one, each=each: sections.set_head(one, 0, times=each))
+        elif each % 50 == 40:
+            document.attempt("Both", lambda one: sections.duplicate(one, 0))
+        else:
+            document.attempt(
+                "Set a fret",
+                lambda one, spot=spot, each=each: notes.set_fret(one, spot, 4 + each % 9, QUARTER),
+            )
+        if document.lesson is not seen[-1]:
+            seen.append(document.lesson)
+            held.append(weakref.ref(document.lesson))
+    stack = document.undo_stack
+    assert stack.count() == len(seen) - 1
+    told = []
+    document.changed.connect(lambda before, after: told.append((before, after)))
+    for index in (len(seen) - 2, 250, 0, 120, 7, len(seen) - 1):
+        stack.setIndex(index)
+        assert document.lesson == seen[index]
+        for before, after in told:
+            at = seen.index(before)
+            assert after in seen[max(0, at - 1) : at + 2], "one step at a time"
+        told.clear()
+    stack.setIndex(0)
+    before, (again, after) = document.lesson.sections, (seen[0].sections, seen[1].sections)
+    stack.redo()
+    assert before == again
+    assert document.lesson.sections == after
+    assert document.lesson.sections[1] is before[1], "what a step left alone is the same object"
+    stack.setIndex(len(seen) - 1)
+    del seen, told, before, again, after
+    alive = sum(one() is not None for one in held)
+    assert alive <= 150, "of 400, those of the newest hundred steps and of those that are no bar"
+    document.deleteLater()
+
+
+def test_a_save_that_ends_after_many_more_edits_is_found_again(qapp, tmp_path):
+    document = Document(lesson(section("A", "q 6:0 3")))
+
+    def write(fret):
+        document.attempt("Set a fret", lambda one: notes.set_fret(one, SPOT, fret, QUARTER))
+
+    write(5)
+    mark = document.mark()
+    for each in range(300):
+        write(6 + each % 2)
+    assert document.undo_stack.count() == 301
+    document.saved_as(tmp_path / "a.chalkfret", mark)
+    assert document.dirty
+    document.undo_stack.setIndex(1)
+    assert not document.dirty
+    assert document.lesson == mark.lesson
+    document.deleteLater()

@@ -9,63 +9,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable
 from pathlib import Path
-from typing import NamedTuple
+from typing import NamedTuple, cast
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
+from chalkfret.desk.steps import Step
 from chalkfret.desk.writing import Writing
 from chalkfret.model import Lesson
 from chalkfret.model.start import new_lesson
 
-_MERGEABLE = 1
-
-
-class _Step(QUndoCommand):
-    """One step of the undo stack; later steps with the same merge key become part of it."""
-
-    def __init__(
-        self, document: Document, text: str, before: Lesson, after: Lesson, merge: Hashable
-    ) -> None:
-        super().__init__(text)
-        self._document = document
-        self._before, self._after, self._merge = before, after, merge
-        self._is_done = False
-
-    def id(self) -> int:
-        return -1 if self._merge is None else _MERGEABLE
-
-    def mergeWith(self, other: QUndoCommand) -> bool:
-        if not isinstance(other, _Step) or other._merge != self._merge:
-            return False
-        self._after = other._after
-        self.setText(other.text())
-        self.setObsolete(self._after is self._before)
-        return True
-
-    @property
-    def before(self) -> Lesson:
-        """The lesson before this step."""
-        return self._before
-
-    @property
-    def after(self) -> Lesson:
-        """The lesson after this step."""
-        return self._after
-
-    def redo(self) -> None:
-        if self._document.is_passing:
-            return
-        again, self._is_done = self._is_done, True
-        self._document._show(self._after)
-        if again:
-            self._document.travelled.emit(self._before, self._after)
-
-    def undo(self) -> None:
-        if self._document.is_passing:
-            return
-        self._document._show(self._before)
-        self._document.travelled.emit(self._after, self._before)
+_WHOLE_STEPS = 100
+"""The steps behind the newest one that hold their lessons; older ones are folded."""
 
 
 class Mark(NamedTuple):
@@ -73,6 +28,7 @@ class Mark(NamedTuple):
 
     lesson: Lesson
     at: int  # the steps before it
+    step: QUndoCommand | None  # the one that led to it
 
 
 class Document(QObject):
@@ -112,7 +68,10 @@ class Document(QObject):
             writing.note(self, text, self.lesson, lesson)
             merge = writing
         merge = None if merge is None else (self._marks, merge)
-        self.undo_stack.push(_Step(self, text, self.lesson, lesson, merge))
+        stack = self.undo_stack
+        stack.push(Step(self, text, self.lesson, lesson, merge))
+        if stack.index() > _WHOLE_STEPS:
+            cast(Step, stack.command(stack.index() - 1 - _WHOLE_STEPS)).fold()
         return True
 
     def attempt(
@@ -155,7 +114,8 @@ class Document(QObject):
         What is done from now on becomes no part of the step that led here.
         """
         self._marks += 1
-        return Mark(self.lesson, self.undo_stack.index())
+        at = self.undo_stack.index()
+        return Mark(self.lesson, at, self.undo_stack.command(at - 1) if at else None)
 
     def saved_as(self, path: Path, mark: Mark | None = None) -> None:
         """The lesson of the mark (without one, of now) lies at ``path``."""
@@ -184,10 +144,7 @@ class Document(QObject):
 
     def _leads_through(self, mark: Mark) -> bool:
         stack, at = self.undo_stack, mark.at
-        step = stack.command(at) if at < stack.count() else stack.command(at - 1)
-        if not isinstance(step, _Step) or at > stack.count():
-            return False
-        return (step.before if at < stack.count() else step.after) is mark.lesson
+        return at <= stack.count() and (not at or stack.command(at - 1) is mark.step)
 
     @property
     def section(self) -> int:
@@ -200,7 +157,8 @@ class Document(QObject):
             self._section = index
             self.section_changed.emit(index)
 
-    def _show(self, lesson: Lesson) -> None:
+    def show_step(self, lesson: Lesson) -> None:
+        """Make ``lesson`` the lesson of now: where a step of the undo stack leads."""
         before, self.lesson = self.lesson, lesson
         self._section = min(self._section, len(lesson.sections) - 1)
         self.changed.emit(before, lesson)
