@@ -17,8 +17,8 @@ weight           points  for
 ``CUT``          3.0     each earlier note that should still sound and cannot: its string is struck
                          again, or it is fretted and lies outside the hand's reach
 ``CLOSED``       0.8     each note that rings on an open string as written, now fretted
-``LINK``         50.0    each hammer-on, pull-off or slide that is not on the string of its start, or
-                         on whose string something else came between
+``LINK``         50.0    each hammer-on, pull-off or slide that is not on the string of its start,
+                         or on whose string something else came between
 ===============  ======  ==========================================================================
 
 *hurry* is 1 + 0.25 s / (seconds since the event before), at most 5: a stretch or a shift costs more
@@ -50,7 +50,12 @@ LINK: Final = 50.0
 HURRY_S: Final = 0.25
 HURRY_MAX: Final = 5.0
 
+_Roots: TypeAlias = tuple[tuple[int, int], ...]  # note and its course, 0 where it was lost
+
 _MOVED: Final = tuple(LEAVE * (frets > 0) + SHIFT * frets for frets in range(64))
+_ENDLESS: Final = float("inf")
+_NOTHING: Final[tuple[tuple[int, ...], _Roots]] = ((), ())
+_COST: Final = itemgetter(0)
 _FREE: Final = 0  # the position of a hand that has fretted nothing yet
 
 
@@ -87,9 +92,6 @@ class _Held(NamedTuple):
     fret: int
 
 
-_Roots: TypeAlias = tuple[tuple[int, int], ...]  # note and its course, 0 where it was lost
-
-
 class _State(NamedTuple):
     cost: float
     position: int
@@ -103,10 +105,18 @@ class _State(NamedTuple):
 
 
 class _Option(NamedTuple):
-    base: float
-    position: int  # _FREE: all open, the hand stays
-    stretch: int
+    """A shape and what it costs wherever the hand comes from."""
+
     shape: Shape
+    base: float
+    positions: tuple[tuple[int, float, int], ...]  # position, its cost, frets of stretch
+
+
+class _Links(NamedTuple):
+    """What comes of a note that others start from."""
+
+    last: int  # the event of the last of them
+    courses: frozenset[int]  # where they have places
 
 
 def hurry(after_s: float) -> float:
@@ -121,86 +131,46 @@ def cheapest(events: Sequence[Event]) -> Fingering:
 
     Every event must have a shape (``reach.shapes_of``), or ValueError.
     """
-    linked_at = _linked_at(events)
+    links = _links(events)
     paces = [1.0, *(hurry(event.after_s) for event in events[1:])]
     later = [*accumulate(reversed(paces), max)][::-1]
     states = [_State(0.0, _FREE, 0, 0, (), (), None, None, ())]
     for index, event in enumerate(events):
         options = _options(
-            tuple(ask.places for _, ask in event.asks),
-            tuple(ask.rings_open for _, ask in event.asks),
+            tuple([ask.places for _, ask in event.asks]),
+            tuple([ask.rings_open for _, ask in event.asks]),
         )
         if not options:
             raise ValueError(f"event {index} has no shape")
-        linked = any(ask.root is not None or number in linked_at for number, ask in event.asks)
-        rings = any(ask.until > index for _, ask in event.asks)
-        if linked or rings or any(state.held or state.roots for state in states):
-            both = paces[index], later[index]
-            states = _step(states, index, event, options, both, linked_at)
-        else:
-            states = _plain_step(states, options, paces[index])
-        states.sort(key=itemgetter(0))
+        states = _step(states, index, event, options, paces[index], links)
+        states = _worth_keeping(states, later[index])
     return _traced(states[0], events)
 
 
-def _linked_at(events: Sequence[Event]) -> dict[int, int]:
-    """For each note that others start from, the last event where one does."""
-    return {
-        ask.root: index
-        for index, event in enumerate(events)
-        for _, ask in event.asks
-        if ask.root is not None
-    }
+def _links(events: Sequence[Event]) -> dict[int, _Links]:
+    """By the number of each note that others start from."""
+    found: dict[int, _Links] = {}
+    for index, event in enumerate(events):
+        for _, ask in event.asks:
+            if ask.root is not None:
+                courses = frozenset(course for course, _ in ask.places)
+                known = found.get(ask.root)
+                found[ask.root] = _Links(index, courses | known.courses if known else courses)
+    return found
 
 
 @lru_cache(maxsize=8192)
 def _options(
     asked: tuple[tuple[Place, ...], ...], rings_open: tuple[bool, ...]
 ) -> tuple[_Option, ...]:
-    """Each shape at each position, with what it costs wherever the hand comes from."""
     found = []
     for shape in shapes_of(asked):
         base = FRETTED * shape.fretted + BARRE * shape.barres
         for (_, fret), rings in zip(shape.places, rings_open, strict=True):
             base += CLOSED * (rings and fret > 0)
-        if not shape.positions:
-            found.append(_Option(base, _FREE, 0, shape))
-        for position, stretch in shape.positions:
-            found.append(_Option(base + HEIGHT * position, position, stretch, shape))
+        positions = tuple((at, HEIGHT * at, stretch) for at, stretch in shape.positions)
+        found.append(_Option(shape, base, positions))
     return tuple(found)
-
-
-def _plain_step(states: list[_State], options: tuple[_Option, ...], pace: float) -> list[_State]:
-    """The best state for each option where no earlier note matters; states by rising cost."""
-    found: list[_State] = []
-    stays: dict[tuple[int, int, int], _State] = {}
-    rough = [(state[0], state[1], state[2], state[3], state) for state in states]
-    cross, moved = CROSS * pace, _MOVED
-    for base, position, stretch, shape in options:
-        low, high = shape[4], shape[5]
-        if not position:
-            for cost, at, before_low, before_high, state in rough:
-                gap = low - before_high if low > before_high else before_low - high
-                whole = cost + base + (cross * gap if gap > 0 and before_low else 0.0)
-                known = stays.get((at, low, high))
-                if known is None or whole < known[0]:
-                    stays[at, low, high] = _State(whole, at, low, high, (), (), state, shape, ())
-            continue
-        best, came = 1e30, None
-        for cost, at, before_low, before_high, state in rough:
-            if cost >= best:
-                break
-            gap = low - before_high if low > before_high else before_low - high
-            if gap > 0 and before_low:
-                cost += cross * gap
-            if at:
-                cost += moved[position - at if position > at else at - position] * pace
-            if cost < best:
-                best, came = cost, state
-        best += base + STRETCH * stretch * pace
-        found.append(_State(best, position, low, high, (), (), came, shape, ()))
-    found += stays.values()
-    return found
 
 
 def _step(
@@ -208,60 +178,69 @@ def _step(
     index: int,
     event: Event,
     options: tuple[_Option, ...],
-    paces: tuple[float, float],
-    linked_at: dict[int, int],
+    pace: float,
+    links: dict[int, _Links],
 ) -> list[_State]:
-    """The states after an event in which earlier notes hold, or are the start of others.
-
-    ``paces``: the hurry of this event, and the most of any later one.
-    """
-    pace, later = paces
+    """The best state after an event for each position, struck strings, held notes and starts."""
     alike: dict[tuple[tuple[_Held, ...], _Roots], list[_State]] = {}
     for state in states:  # by rising cost
         alike.setdefault((state.held, state.roots), []).append(state)
+    linked = any(ask.root is not None or number in links for number, ask in event.asks)
+    rings = any(ask.until > index for _, ask in event.asks)
     found: dict[tuple[object, ...], _State] = {}
     for (held, roots), group in alike.items():
-        for option in options:
-            shape = option.shape
-            broken, new_roots = _roots_after(roots, event, index, shape, linked_at)
-            if option.position:
-                base = option.base + STRETCH * option.stretch * pace
-                came, cost = _came_from(group, option.position, shape, pace)
-                starts = ((came, option.position, cost + base),)
-            else:
-                starts = tuple(
-                    (one, one.position, one.cost + option.base + _crossing(one, shape) * pace)
-                    for one in group
-                )
-            for came, position, cost in starts:
-                cuts, new_held = _held_after(held, event, index, shape, position)
-                cost += CUT * cuts + LINK * len(broken)
-                key = position, shape.low, shape.high, new_held, new_roots
+        for shape, base, positions in options:
+            broken, starts = _NOTHING
+            if linked or roots:
+                broken, starts = _roots_after(roots, event, index, shape, links)
+            base += LINK * len(broken)
+            arrivals = _arrivals(group, shape, pace)
+            reached = arrivals
+            if positions:
+                reached = [_moved(arrivals, pace, *position) for position in positions]
+            for cost, position, came in reached:
+                cost += base
+                held_now: tuple[_Held, ...] = ()
+                if held or rings:
+                    cuts, held_now = _held_after(held, event, index, shape, position)
+                    cost += CUT * cuts
+                key = position, shape.low, shape.high, held_now, starts
                 known = found.get(key)
                 if known is None or cost < known.cost:
                     found[key] = _State(cost, *key, came, shape, broken)
-    return _worth_keeping(list(found.values()), later)
+    return list(found.values())
 
 
-def _came_from(
-    group: list[_State], position: int, shape: Shape, pace: float
-) -> tuple[_State, float]:
-    """From which of the states, by rising cost, one comes cheapest to a position and shape."""
-    came, best = group[0], 1e30
-    for one in group:
-        if one.cost >= best:
+def _arrivals(group: list[_State], shape: Shape, pace: float) -> list[tuple[float, int, _State]]:
+    """For each position that the hand may come from the cheapest state, its crossing paid."""
+    low, high, cross = shape.low, shape.high, CROSS * pace
+    best: dict[int, tuple[float, int, _State]] = {}
+    for state in group:
+        cost, position, before_low, before_high = state[:4]
+        if before_low:
+            if low > before_high:
+                cost += cross * (low - before_high)
+            elif before_low > high:
+                cost += cross * (before_low - high)
+        known = best.get(position)
+        if known is None or cost < known[0]:
+            best[position] = cost, position, state
+    return sorted(best.values(), key=_COST)
+
+
+def _moved(
+    arrivals: list[tuple[float, int, _State]], pace: float, position: int, own: float, stretch: int
+) -> tuple[float, int, _State]:
+    """The cheapest way to a position."""
+    came, best = arrivals[0][2], _ENDLESS
+    for cost, at, state in arrivals:
+        if cost >= best:
             break
-        cost = one.cost + _crossing(one, shape) * pace
-        if one.position:
-            cost += _MOVED[abs(position - one.position)] * pace
+        if at:
+            cost += _MOVED[position - at if position > at else at - position] * pace
         if cost < best:
-            came, best = one, cost
-    return came, best
-
-
-def _crossing(state: _State, shape: Shape) -> float:
-    gap = max(shape.low - state.high, state.low - shape.high)
-    return CROSS * gap if gap > 0 and state.low else 0.0
+            came, best = state, cost
+    return best + own + STRETCH * stretch * pace, position, came
 
 
 def _held_after(
@@ -282,21 +261,24 @@ def _held_after(
 
 
 def _roots_after(
-    roots: _Roots, event: Event, index: int, shape: Shape, linked_at: dict[int, int]
+    roots: _Roots, event: Event, index: int, shape: Shape, links: dict[int, _Links]
 ) -> tuple[tuple[int, ...], _Roots]:
-    """The notes that lost their start, and the starts of later ones."""
+    """The notes that lost their start, and the starts of later ones.
+
+    A start on a string where none of its later notes has a place is as good as lost.
+    """
     courses, broken = dict(roots), []
     struck = {course for course, _ in shape.places}
     kept = [
         (number, 0 if course in struck else course)
         for number, course in roots
-        if linked_at[number] > index
+        if links[number].last > index
     ]
     for (number, ask), (course, _) in zip(event.asks, shape.places, strict=True):
         if ask.root is not None and courses.get(ask.root, 0) != course:
             broken.append(number)
-        if linked_at.get(number, index) > index:
-            kept.append((number, course))
+        if number in links and links[number].last > index:
+            kept.append((number, course if course in links[number].courses else 0))
     return tuple(broken), tuple(sorted(kept))
 
 
@@ -305,18 +287,17 @@ def _reaches(position: int, fret: int) -> bool:
 
 
 def _worth_keeping(states: list[_State], later: float) -> list[_State]:
-    """The states without those that the best one of the same roots surely beats.
+    """The states by rising cost, without those that the best one of the same roots surely beats.
 
     From there the best one could go on with the other's very shapes and positions: it would pay at
     most one more movement, one more crossing, each in the most ``later`` hurry, and the notes that
     it holds cut, where the other does not hold the same.
     """
+    states.sort(key=_COST)
     best: dict[object, _State] = {}
     for state in states:
-        for key in (state.roots, (state.roots, state.held)):
-            known = best.get(key)
-            if known is None or state.cost < known.cost:
-                best[key] = state
+        best.setdefault(state.roots, state)
+        best.setdefault((state.roots, state.held), state)
     return [
         state
         for state in states

@@ -12,8 +12,9 @@ Conventions
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import lru_cache
-from itertools import product
+from itertools import islice
 from typing import Final, NamedTuple, TypeAlias
 
 from chalkfret.model.setup import Setup
@@ -24,6 +25,7 @@ Place: TypeAlias = tuple[int, int]  # course, fret
 SPAN: Final = 3  # frets between first and fourth finger without a stretch
 STRETCH_MAX: Final = 1  # frets beyond that
 FINGERS: Final = 4
+SHAPES_MAX: Final = 4_000
 
 
 class Shape(NamedTuple):
@@ -98,6 +100,24 @@ def _groups(fretted: list[tuple[int, int]], opened: set[int]) -> list[int]:
 
 @lru_cache(maxsize=8192)
 def shapes_of(asked: tuple[tuple[Place, ...], ...]) -> tuple[Shape, ...]:
-    """All shapes in which notes sound together, each at one of its places."""
-    found = (shape_of(choice) for choice in product(*asked))
-    return tuple(shape for shape in found if shape is not None)
+    """All shapes in which notes sound together, each at one of its places.
+
+    Of a chord with more than ``SHAPES_MAX`` of them, which a guitar with many strings of one pitch
+    would give, the first ones by its notes' places.
+    """
+    return tuple(islice(_shapes(asked, ()), SHAPES_MAX))
+
+
+def _shapes(asked: tuple[tuple[Place, ...], ...], chosen: tuple[Place, ...]) -> Iterator[Shape]:
+    if len(chosen) == len(asked):
+        shape = shape_of(chosen)
+        if shape is not None:
+            yield shape
+        return
+    frets = [fret for _, fret in chosen if fret]
+    for course, fret in asked[len(chosen)]:
+        if any(course == other for other, _ in chosen):
+            continue
+        if fret and frets and max(fret, *frets) - min(fret, *frets) > SPAN + STRETCH_MAX:
+            continue
+        yield from _shapes(asked, (*chosen, (course, fret)))
