@@ -15,6 +15,7 @@ from chalkfret.files.explained import (
 from chalkfret.model import Mode, NoteNaming, Winding
 from chalkfret.theory.naming import degree_shown, shown
 from chalkfret.words.music import mode_words, tempo_words
+from chalkfret.words.names import sounds_shaped_words
 from chalkfret.words.strings import winding_words
 from chalkfret.words.text import _, ngettext
 
@@ -79,6 +80,9 @@ def _section(section: ExplainedSection, naming: NoteNaming) -> Iterator[str]:
         mode = f" {mode_words(Mode(section.mode))}" if section.mode else ""
         scale = " ".join(shown(name, naming) for name in section.scale)
         yield f"  {shown(section.tonic, naming)}{mode}: {scale}"
+        for part in section.parts:
+            words = sounds_shaped_words(section.tonic, part.shaped_as, naming)
+            yield "  " + _("{part}: {words}").format(part=part.part, words=words)
     for cue in section.cues:
         yield "  " + _cue(cue)
 

@@ -22,11 +22,14 @@ from chalkfret.model import (
     Setup,
     Sign,
     mark_name,
+    setup_in,
 )
+from chalkfret.strings.retune import standard_of
 from chalkfret.strings.strength import strength
 from chalkfret.strings.tension import tension
 from chalkfret.theory.names import note_degree
 from chalkfret.theory.scales import scale_notes
+from chalkfret.theory.shape_key import shape_key
 from chalkfret.theory.sounding import attack_pitch, hz, named_pitch
 from chalkfret.theory.spelling import name_of
 from chalkfret.timeline.attacks import Attack, attacks
@@ -95,8 +98,15 @@ def _section(timed: TimedSection, lesson: Lesson) -> ExplainedSection:
         scale=scale_notes(key) if key else (),
         mode_candidates=None,
         cues=tuple(_cue(cue, section, lesson) for cue in head.cues),
-        parts=tuple(ExplainedInSection(part.name, None, None) for part in lesson.parts),
+        parts=tuple(_in_section(section, part, at) for at, part in enumerate(lesson.parts)),
     )
+
+
+def _in_section(section: Section, part: Part, index: int) -> ExplainedInSection:
+    found = shape_key(section, part, index, standard_of(setup_in(section, part)))
+    if found is None:
+        return ExplainedInSection(part.name, None, None)
+    return ExplainedInSection(part.name, found.sounds, found.shaped)
 
 
 def _cue(cue: Cue, section: Section, lesson: Lesson) -> ExplainedCue:

@@ -65,7 +65,11 @@ class ExplainedCandidate(Struct, frozen=True):
 
 
 class ExplainedInSection(Struct, frozen=True):
-    """What a part's playing in a section sounds in, and what its shapes would be called."""
+    """What a part's playing in a section sounds in, and what its shapes would be called.
+
+    Both are tonics, null for a section without one; ``shaped_as`` is also null where the strings
+    lie so differently from standard tuning that there is no one answer.
+    """
 
     part: str
     sounds_in: str | None

@@ -138,7 +138,12 @@ def _counted(root: Root, setup: Setup, key: Key, standard: tuple[str, ...]) -> C
 
 
 def _simplest(tonic: int, key: Key) -> str:
-    """The name of a tonic whose scale, of the same kind, needs the fewest accidentals."""
+    """The name of a tonic whose scale, of the same kind, needs the fewest accidentals.
+
+    The key's own tonic keeps its name.
+    """
+    if tonic == pitch_class(key.tonic):
+        return key.tonic
     plain = plain_name(tonic)
     names = [name for name in _NAMES if pitch_class(name) == tonic]
 
