@@ -1,4 +1,10 @@
-"""Hands for the questions above the page."""
+"""Hands for the questions above the page, and what makes one be asked."""
+
+import os
+
+from chalkfret.files.journal import Standing, record
+from chalkfret.files.sessions import Session
+from chalkfret.places import state_folder
 
 
 def press_button(window, text):
@@ -19,3 +25,11 @@ def buttons(window):
 def asked(window):
     """All that is asked above the page."""
     return window.safety.questions.text
+
+
+def crashed(unsaved, path=None, saved=None, at=1_700_000_000.0):
+    """What a window leaves whose process was killed."""
+    session = Session(state_folder())
+    session.write(record(Standing(unsaved, path, saved), at))
+    os.close(session._lock)
+    return session.folder

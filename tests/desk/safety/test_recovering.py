@@ -1,30 +1,20 @@
 """After a crash what was there is offered, compared with the file, and decided on."""
 
-import os
-
 import pytest
 
 from chalkfret.files.backups import versions
-from chalkfret.files.journal import Standing, digest, record
+from chalkfret.files.journal import digest
 from chalkfret.files.lesson_file import dumps, load, save
-from chalkfret.files.sessions import RECORD, Session, lost_work
+from chalkfret.files.sessions import RECORD, lost_work
 from chalkfret.places import state_folder
 from tests.builder import lesson, section
 from tests.desk.hands import files_done, press
-from tests.desk.safety.answers import asked, buttons, press_button
+from tests.desk.safety.answers import asked, buttons, crashed, press_button
 from tests.desk.safety.conftest import LESSON
 from tests.faults.disks import REFUSALS, Choosing
 
 WORK = lesson(section("A", "q 6:0 3 5 12 | 5:0 2"), title="Slate and chalk")
 NAMELESS = lesson(section("A", "q 6:0 3"), title="")
-
-
-def crashed(unsaved, path=None, saved=None, at=1_700_000_000.0):
-    """What a window leaves whose process was killed."""
-    session = Session(state_folder())
-    session.write(record(Standing(unsaved, path, saved), at))
-    os.close(session._lock)
-    return session.folder
 
 
 @pytest.fixture
