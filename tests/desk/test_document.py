@@ -130,7 +130,8 @@ def test_old_steps_hold_no_lessons_and_lead_to_equal_ones_all_the_same(qapp):
     assert document.lesson.sections == after
     assert document.lesson.sections[1] is before[1], "what a step left alone is the same object"
     stack.setIndex(len(seen) - 1)
-    del seen, told, before, again, after
+    told.clear()
+    del seen, before, again, after
     alive = sum(one() is not None for one in held)
     assert alive <= 150, "of 400, those of the newest hundred steps and of those that are no bar"
     document.deleteLater()

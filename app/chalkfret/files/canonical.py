@@ -8,7 +8,7 @@ Equal lessons give equal bytes.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Final
 
 import msgspec
@@ -63,34 +63,42 @@ class Remembering:
         self._last, self._now = self._now, {}
 
 
-def dumps(lesson: Lesson, lines: Callable[[Chunk], bytes] = chunk_lines) -> bytes:
+def dumps(lesson: Lesson) -> bytes:
     """The lesson as the bytes of its file."""
-    sections = [_section(section, lines) for section in lesson.sections]
+    return b"".join(pieces(lesson))
+
+
+def pieces(lesson: Lesson, lines: Callable[[Chunk], bytes] = chunk_lines) -> Iterator[bytes]:
+    """The bytes of the lesson's file, piece by piece.
+
+    Bars come by the chunk: what is large is copied together once at most, and a thread that writes
+    does not keep the window's from its work for milliseconds.
+    """
     fields = [
         b'"format": ' + _encode(FORMAT),
         b'"version": ' + _encode(VERSION),
         b'"lesson": ' + _laid_out(lesson.head, 1),
         b'"parts": ' + _laid_out(lesson.parts, 1),
-        b'"sections": ' + _listed(sections, 1),
+        b'"sections": [',
     ]
-    return _braced(fields, 0) + b"\n"
+    yield b"{" + _break(1) + (b"," + _break(1)).join(fields)
+    for number, section in enumerate(lesson.sections):
+        yield (b"," if number else b"") + _break(2)
+        yield from _section(section, lines)
+    yield _break(1) + b"]" + _break(0) + b"}\n"
 
 
-def _section(section: Section, lines: Callable[[Chunk], bytes]) -> bytes:
+def _section(section: Section, lines: Callable[[Chunk], bytes]) -> Iterator[bytes]:
     fields = [
         b'"id": ' + _encode(section.id),
         b'"head": ' + _laid_out(section.head, 3),
-        b'"bars": ' + _bars(section, lines),
+        b'"bars": [',
     ]
-    return _braced(fields, 2)
-
-
-def _bars(section: Section, lines: Callable[[Chunk], bytes]) -> bytes:
-    # Not all bars at once: a thread that writes must not keep the window's for milliseconds.
-    chunks = [lines(chunk) for chunk in section.bars.chunks]
-    if not chunks:
-        return b"[]"
-    return b"[\n" + _STEP * 4 + _BAR_BREAK.join(chunks) + b"\n" + _STEP * 3 + b"]"
+    yield b"{" + _break(3) + (b"," + _break(3)).join(fields)
+    for number, chunk in enumerate(section.bars.chunks):
+        yield _BAR_BREAK if number else _BAR_BREAK[1:]
+        yield lines(chunk)
+    yield (_break(3) if section.bars.chunks else b"") + b"]" + _break(2) + b"}"
 
 
 def _laid_out(value: object, depth: int) -> bytes:
@@ -114,5 +122,8 @@ def _listed(members: list[bytes], depth: int) -> bytes:
 
 
 def _lines(members: list[bytes], depth: int) -> bytes:
-    break_ = b"\n" + _STEP * (depth + 1)
-    return break_ + (b"," + break_).join(members) + b"\n" + _STEP * depth
+    return _break(depth + 1) + (b"," + _break(depth + 1)).join(members) + _break(depth)
+
+
+def _break(depth: int) -> bytes:
+    return b"\n" + _STEP * depth

@@ -22,7 +22,7 @@ from urllib.parse import quote, unquote_to_bytes
 import msgspec
 from msgspec import Struct
 
-from chalkfret.files.canonical import Chunk, chunk_lines, dumps
+from chalkfret.files.canonical import Chunk, chunk_lines, pieces
 from chalkfret.files.trouble import BadFile
 from chalkfret.model import Lesson, fault
 
@@ -63,15 +63,18 @@ _head: Final = msgspec.json.Decoder(Head)
 
 def record(standing: Standing, at: float, lines: Callable[[Chunk], bytes] = chunk_lines) -> bytes:
     """The record of how it stands. Raises UnicodeEncodeError for half a character in a text."""
-    data = b"" if standing.unsaved is None else dumps(standing.unsaved, lines)
+    data = [] if standing.unsaved is None else list(pieces(standing.unsaved, lines))
+    counted = hashlib.sha256()
+    for piece in data:
+        counted.update(piece)
     head = Head(
         journal=1,
         at=at,
         path=None if standing.path is None else quote(os.fsencode(standing.path.absolute())),
         saved=standing.saved,
-        digest=digest(data) if data else None,
+        digest=counted.hexdigest() if data else None,
     )
-    return msgspec.json.encode(head) + b"\n" + data
+    return b"".join([msgspec.json.encode(head), b"\n", *data])
 
 
 def read_head(data: bytes) -> Head:

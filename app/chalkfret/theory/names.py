@@ -38,7 +38,7 @@ def note_degree(section: Section, bar: int, part: int, setup: Setup, note: Note)
     return bar_degrees(notes, setup, section.head.key)[notes[1].index(note)]
 
 
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=512)  # a few screens of bars: an edit makes three, which stay for no other
 def bar_degrees(notes: Between, setup: Setup, key: Key | None) -> tuple[str | None, ...]:
     """The degree of each note of the bar that is meant; None for a dead one, "" without a key."""
     if key is None:
@@ -48,7 +48,7 @@ def bar_degrees(notes: Between, setup: Setup, key: Key | None) -> tuple[str | No
     return tuple(None if note.has(Sign.DEAD) else next(found) for note in notes[1])
 
 
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=64)
 def _line(notes: Notes, setup: Setup) -> Line:
     return tuple(
         (note.onset, named_pitch(setup, note)) for note in notes if not note.has(Sign.DEAD)
