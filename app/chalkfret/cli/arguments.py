@@ -125,6 +125,20 @@ def _retune(command: MakeParser) -> argparse.ArgumentParser:
     return parser
 
 
+def _talk(command: MakeParser) -> argparse.ArgumentParser:
+    parser = command("talk", _("say what there is to say of a lesson on camera"))
+    parser.add_argument("lesson", type=Path, metavar="LESSON")
+    parser.add_argument(
+        "--section", dest="sections", action="append", default=[], metavar="LETTER,...",
+        help=_("only these sections"),
+    )  # fmt: skip
+    parser.add_argument(
+        "--video", action="store_true", help=_("the text to post under the video instead")
+    )
+    _json(parser)
+    return parser
+
+
 def _schema(command: MakeParser) -> argparse.ArgumentParser:
     parser = command("schema", _("print the JSON Schema of a public format"))
     parser.add_argument(
@@ -197,6 +211,7 @@ _COMMANDS: Final = {
     "check": (_check, commands.check),
     "explain": (_explain, commands.explain),
     "retune": (_retune, commands.retune),
+    "talk": (_talk, commands.talk),
     "schema": (_schema, commands.schema),
 }
 
@@ -234,6 +249,7 @@ _EXAMPLES: Final = N_(
     "  chalkfret export riff.chalkfret --to out --as pdf,midi\n"
     "  chalkfret export riff.chalkfret --to out --as midi --section A,B --speed 0.7 --count-in 1\n"
     "  chalkfret explain riff.chalkfret --json\n"
+    "  chalkfret talk riff.chalkfret --section A\n"
     "  chalkfret retune riff.chalkfret --from standard --to 'drop c'\n"
     "\n"
     "`chalkfret COMMAND --help` tells more of each."

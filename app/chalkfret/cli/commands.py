@@ -112,6 +112,16 @@ def retune(options: Namespace) -> int:
     return said(lesson, options)
 
 
+def talk(options: Namespace) -> int:
+    """``talk``: what to say on camera, or to write under the video."""
+    lesson = _loaded(options.lesson)
+    if isinstance(lesson, int):
+        return lesson
+    from chalkfret.cli.talking import talk as said
+
+    return said(lesson, options)
+
+
 def schema(options: Namespace) -> int:
     """``schema``: a JSON Schema."""
     from chalkfret.files.schema import explain_schema, lesson_schema, schema_text

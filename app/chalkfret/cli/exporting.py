@@ -63,8 +63,8 @@ def _planned(lesson: Lesson, path: Path, click: Click, options: Namespace) -> tu
     request = Request(
         folder=options.to,
         kinds=options.kinds,
-        sections=tuple(_found(_split(options.sections, letters), letters, "export_no_section")),
-        parts=tuple(_found(options.parts, names, "export_no_part")),
+        sections=tuple(found(split(options.sections, letters), letters, "export_no_section")),
+        parts=tuple(found(options.parts, names, "export_no_part")),
         speed=options.speed,
         paper=options.paper,
         click=click,
@@ -74,7 +74,7 @@ def _planned(lesson: Lesson, path: Path, click: Click, options: Namespace) -> tu
     return plan(lesson, path.stem, request, source=path)
 
 
-def _split(texts: Sequence[str], known: dict[str, str]) -> list[str]:
+def split(texts: Sequence[str], known: dict[str, str]) -> list[str]:
     """``A,B`` as two letters, unless there is one letter of just that form."""
     return [
         word
@@ -84,7 +84,7 @@ def _split(texts: Sequence[str], known: dict[str, str]) -> list[str]:
     ]
 
 
-def _found(wished: Sequence[str], known: dict[str, str], code: str) -> list[str]:
+def found(wished: Sequence[str], known: dict[str, str], code: str) -> list[str]:
     """The ids of what is named, upper and lower case alike where that is clear."""
     loose = {name.casefold(): id_ for name, id_ in known.items()}
     out = []

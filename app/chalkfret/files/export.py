@@ -35,9 +35,17 @@ class Kind(StrEnum):
     PDF = "pdf"
     MIDI = "midi"
     TEXT = "text"
+    TALK = "talk"  # what to say on camera
+    POST = "post"  # what to write under the video
 
 
-EXTENSIONS: Final = {Kind.PDF: ".pdf", Kind.MIDI: ".mid", Kind.TEXT: ".txt"}
+EXTENSIONS: Final = {
+    Kind.PDF: ".pdf",
+    Kind.MIDI: ".mid",
+    Kind.TEXT: ".txt",
+    Kind.TALK: ".txt",
+    Kind.POST: ".txt",
+}
 
 
 class Click(StrEnum):
@@ -107,8 +115,9 @@ def plan(
     )
     outputs = []
     for kind in dict.fromkeys(request.kinds):
-        for section in dict.fromkeys(request.sections) or [None]:
-            for part in dict.fromkeys(request.parts) or [None]:
+        sections, parts = _divided(kind, request)
+        for section in dict.fromkeys(sections) or [None]:
+            for part in dict.fromkeys(parts) or [None]:
                 words = [stem, letters.get(section or ""), names.get(part or "")]
                 words += _qualities(kind, request)
                 name = "-".join(word for word in words if word) + EXTENSIONS[kind]
@@ -117,6 +126,13 @@ def plan(
                     raise CannotWrite(fault("export_over_lesson", file=str(path)))
                 outputs.append(Output(lesson, path, kind, section, part, request))
     return tuple(outputs)
+
+
+def _divided(kind: Kind, request: Request) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """The sections and parts that get files of their own: one talks of all guitars together."""
+    if kind is Kind.POST:
+        return (), ()
+    return request.sections, () if kind is Kind.TALK else request.parts
 
 
 def _refuse(lesson: Lesson, request: Request) -> None:
@@ -136,6 +152,8 @@ def _refuse(lesson: Lesson, request: Request) -> None:
 
 def _qualities(kind: Kind, request: Request) -> list[str]:
     """What sets a file apart from the plain one of its kind."""
+    if kind in (Kind.TALK, Kind.POST):
+        return [kind.value]
     if kind is not Kind.MIDI:
         return []
     words: list[str] = {Click.WITH: [], Click.WITHOUT: ["notes"], Click.ONLY: ["click"]}[
@@ -219,12 +237,24 @@ def _made(output: Output) -> tuple[bytes, tuple[Fault, ...]]:
             return _midi(output)
         case Kind.TEXT:
             return _text(output), ()
+        case Kind.TALK | Kind.POST:
+            return _talk(output), ()
 
 
 def _text(output: Output) -> bytes:
     from chalkfret.files.text_tab import write_text
 
     text = write_text(output.lesson, _only(output.section), _only(output.part))
+    return text.encode("utf-8", "replace")
+
+
+def _talk(output: Output) -> bytes:
+    from chalkfret.words.talk.text import talk_text, video_text
+
+    if output.kind is Kind.POST:
+        text = video_text(output.lesson)
+    else:
+        text = talk_text(output.lesson, _only(output.section))
     return text.encode("utf-8", "replace")
 
 

@@ -114,6 +114,10 @@ class Choices(QWidget):
         group.add_wide(self.sheet)
         self.text = self._box(_("Tab as plain text"), "text")
         group.add_wide(self.text)
+        self.talk = self._box(_("Talking points"), "talk")
+        group.add_wide(self.talk)
+        self.post = self._box(_("Text under the video"), "post")
+        group.add_wide(self.post)
         self.clicks: dict[Click, QCheckBox] = {}
         for click, words in said(_CLICKS).items():
             box = self.clicks[click] = QCheckBox(words)

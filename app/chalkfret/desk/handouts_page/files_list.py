@@ -190,6 +190,10 @@ def what_words(lesson: Lesson, output: Output) -> str:
         words = [_("sheet")]
     elif output.kind is Kind.TEXT:
         words = [_("tab as plain text")]
+    elif output.kind is Kind.TALK:
+        words = [_("talking points")]
+    elif output.kind is Kind.POST:
+        words = [_("text under the video")]
     else:
         words = [
             {

@@ -20,6 +20,8 @@ class Wishes(Struct, frozen=True):
 
     sheet: bool = True
     text: bool = False
+    talk: bool = False
+    post: bool = False
     clicks: tuple[Click, ...] = (Click.WITH,)  # a preview for each
     whole: bool = True
     each_section: bool = False
@@ -55,6 +57,10 @@ def _requests(lesson: Lesson, wishes: Wishes, left: Left, folder: Path) -> Itera
             yield Request(folder, (Kind.PDF,), sections, parts, paper=wishes.paper)
         if wishes.text:
             yield Request(folder, (Kind.TEXT,), sections, parts)
+        if wishes.talk:
+            yield Request(folder, (Kind.TALK,), sections, parts)
+        if wishes.post:
+            yield Request(folder, (Kind.POST,), sections, parts)
         for click in wishes.clicks:
             for speed in wishes.speeds:
                 yield Request(
