@@ -63,9 +63,9 @@ class Remembering:
         self._last, self._now = self._now, {}
 
 
-def dumps(lesson: Lesson) -> bytes:
+def dumps(lesson: Lesson, lines: Callable[[Chunk], bytes] = chunk_lines) -> bytes:
     """The lesson as the bytes of its file."""
-    return b"".join(pieces(lesson))
+    return b"".join(pieces(lesson, lines))
 
 
 def pieces(lesson: Lesson, lines: Callable[[Chunk], bytes] = chunk_lines) -> Iterator[bytes]:

@@ -17,7 +17,7 @@ from chalkfret.model.setup import Setup
 _SLIDE = Slide(SlideWay.FROM_NOTE)
 
 
-@lru_cache(maxsize=16384)
+@lru_cache(maxsize=1024)  # a long section: of the others, what was found is kept
 def bar_remarks(bar: Bar, index: int, setup: Setup, before: tuple[Bar, ...]) -> tuple[Fault, ...]:
     """The remarks on the notes of part ``index`` in a bar; their places name the string only.
 
