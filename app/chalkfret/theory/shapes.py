@@ -54,7 +54,7 @@ class Shape(Struct, frozen=True):
         return one.name.rstrip("-0123456789")
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=512)
 def shape_at(
     notes: Between, tick: int, setup: Setup, key: Key | None, standard: tuple[str, ...]
 ) -> Shape | None:
@@ -123,7 +123,7 @@ def degrees_used(section: Section, part: Part, index: int) -> tuple[Used, ...]:
     return tuple(sorted(Used(degree_semitones(one), one, count) for one, count in times.items()))
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=256)
 def _used(
     before: Bar | None,
     bars: tuple[Bar, ...],

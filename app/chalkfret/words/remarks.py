@@ -137,7 +137,7 @@ def _silent_tonic(section: Section, parts: tuple[Part, ...], naming: NoteNaming)
     yield fault("tonic_silent", where, tonic=shown(key.tonic, naming))
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=256)
 def _sounded(bars: tuple[Bar, ...], index: int, setup: Setup) -> frozenset[int]:
     """The pitch classes that a part sounds in these bars, those reached by bends and trills too."""
     sounded: set[int] = set()

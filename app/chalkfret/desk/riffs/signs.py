@@ -45,7 +45,7 @@ _SLIDES: Final = {
 _AMOUNTS: Final = {50: "¼", 100: "½", 150: "¾", 200: "1", 300: "1½", 400: "2"}
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=1024)
 def fret_text(note: Note) -> str:
     """The fret as the cell shows it."""
     if note.has(Sign.DEAD):
@@ -55,7 +55,7 @@ def fret_text(note: Note) -> str:
     return f"({text})" if note.has(Sign.GHOST) else text
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=1024)
 def signs_text(note: Note) -> str:
     """The signs of the note's marks, in their order; before them the second voice."""
     voice = ("v2",) if note.voice else ()
