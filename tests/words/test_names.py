@@ -27,7 +27,8 @@ STANDARD = tuned("E2 A2 D3 G3 B3 E4")
         ("q 5:1+4:0+3:2", STANDARD_SETUP, "B♭maj7 without its fifth"),
         ("q 6:1+5:2+4:4", STANDARD_SETUP, "no chord that has a name"),
         ("q 6:5+5:5+4:5", DROPPED,
-         "G5, one finger; in standard tuning these frets give Dsus4/A"),
+         "G5, one finger; the same frets in standard tuning: Dsus4/A"),
+        ("q 6:3+5:3", DROPPED, "fifth, one finger; the same frets in standard tuning: fourth"),
         ("q 5:2+4:2+3:2", LOW, "Dsus4/A, one finger"),  # evenly lower: the same kind of chord
     ],
 )  # fmt: skip

@@ -5,12 +5,16 @@ from __future__ import annotations
 from typing import Final
 
 from chalkfret.model.lesson import NoteNaming
+from chalkfret.model.pitch import pitch_class
+from chalkfret.model.section import Key
 from chalkfret.theory.chords import ChordKind, Missing, Named
+from chalkfret.theory.degrees import colour_degrees
 from chalkfret.theory.intervals import Interval
-from chalkfret.theory.naming import shown
+from chalkfret.theory.naming import degree_shown, shown
 from chalkfret.theory.scales import plain_name
 from chalkfret.theory.shape_key import Counted, ShapeKey
-from chalkfret.theory.shapes import Shape
+from chalkfret.theory.shapes import Shape, Used
+from chalkfret.theory.spelling import name_of
 from chalkfret.words.text import N_, _, ngettext
 
 # By steps of letters and semitones.
@@ -72,7 +76,7 @@ def shape_words(shape: Shape, naming: NoteNaming = NoteNaming.ENGLISH) -> str:
         what = _("{chord}, one finger").format(chord=what)
     if (habit.kind, habit.quality, habit.steps) != (named.kind, named.quality, named.steps):
         usual = _habit_words(habit, naming)
-        return _("{chord}; in standard tuning these frets give {usual}").format(
+        return _("{chord}; the same frets in standard tuning: {usual}").format(
             chord=what, usual=usual
         )
     return what
@@ -102,7 +106,7 @@ def _symbol(named: Named, root: str | None, bass: str, naming: NoteNaming) -> st
         return _("octaves of {note}").format(note=shown(bass, naming))
     if named.kind in (ChordKind.SINGLE, ChordKind.UNISON):
         return shown(bass, naming)
-    if named.kind is ChordKind.INTERVAL and root is None:
+    if named.kind is ChordKind.INTERVAL:
         semitones = named.semitones
         return interval_words(Interval(_PLAIN[semitones], semitones, 0))
     if root is None:
@@ -179,3 +183,30 @@ def _proof(one: Counted, naming: NoteNaming) -> str:
         sounds=shown(one.sounds, naming),
         standard=shown(one.standard, naming),
     )
+
+
+def used_lines(
+    used: tuple[Used, ...],
+    key: Key,
+    naming: NoteNaming = NoteNaming.ENGLISH,
+    simple: bool = False,
+) -> tuple[str, ...]:
+    """The notes in use with their degrees, then those that colour the mode; nothing for none."""
+    if not used:
+        return ()
+    tonic = pitch_class(key.tonic)
+    notes = [
+        f"{shown(name_of(tonic + one.semitones, one.degree, key, simple=simple), naming)}"
+        f"\N{NO-BREAK SPACE}({degree_shown(one.degree)})"
+        for one in used
+    ]
+    lines = [_("Plays {notes}.").format(notes=", ".join(notes))]
+    played = {one.degree for one in used}
+    colours = [degree_shown(one) for one in colour_degrees(key) if one in played]
+    if colours:
+        text = ngettext(
+            "{degrees} gives the mode its colour.", "{degrees} give the mode its colour.",
+            len(colours),
+        )  # fmt: skip
+        lines.append(text.format(degrees=", ".join(colours)))
+    return tuple(lines)

@@ -27,7 +27,7 @@ from chalkfret.desk.riffs.section_actions import SectionActions
 from chalkfret.desk.riffs.strip import SectionStrip
 from chalkfret.desk.riffs.telling import Teller
 from chalkfret.desk.riffs.typing import Typist
-from chalkfret.desk.riffs.words import beat_text, mark_words, note_text, pace_words
+from chalkfret.desk.riffs.words import beat_text, mark_words, note_text, pace_words, together_text
 from chalkfret.desk.settings import Kept, Settings
 from chalkfret.edits import notes
 from chalkfret.model import Place
@@ -249,6 +249,7 @@ class RiffsPage(QWidget):
             # The note just typed is meant, and its section and part need not be the cursor's.
             words.append(note_text(lesson, spot.section, spot.bar, spot.part, note))
             words += mark_words(note)
+            words.append(together_text(lesson, spot, note.onset))
         if not self.grid.has_room_for_hints and is_silent(section):
             words.append(_("type a fret, as in 0; F1 shows every key"))
         words.append(pace_words(self.typist.pace.in_force(self.typist.pace.voice)))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from typing import Final
 
+from chalkfret.edits.place import Spot
 from chalkfret.model import (
     QUARTER,
     BarHead,
@@ -21,10 +22,13 @@ from chalkfret.model import (
     setup_in,
 )
 from chalkfret.model.pitch import octave_of
-from chalkfret.theory.names import note_degree
+from chalkfret.strings.retune import standard_of
+from chalkfret.theory.names import between, note_degree
 from chalkfret.theory.naming import degree_shown, shown
+from chalkfret.theory.shapes import shape_at
 from chalkfret.theory.sounding import named_pitch
 from chalkfret.theory.spelling import name_of
+from chalkfret.words.names import shape_words
 from chalkfret.words.text import N_, _
 
 MARKS: Final = {
@@ -138,3 +142,13 @@ def note_name(lesson: Lesson, key: Key | None, setup: Setup, note: Note, degree:
     pitch, head = named_pitch(setup, note), lesson.head
     name = name_of(pitch, degree, key, note.spelling, head.simple_names)
     return shown(f"{name}{octave_of(pitch, name)}", head.note_naming)
+
+
+def together_text(lesson: Lesson, spot: Spot, tick: int) -> str:
+    """The chord or interval that sounds at a tick of a spot's bar: ``C5, one finger``."""
+    section, part = lesson.sections[spot.section], lesson.parts[spot.part]
+    setup = setup_in(section, part)
+    shape = shape_at(
+        between(section, spot.bar, spot.part), tick, setup, section.head.key, standard_of(setup)
+    )
+    return "" if shape is None else shape_words(shape, lesson.head.note_naming)

@@ -17,6 +17,7 @@ from chalkfret.desk.pieces.dress import follow
 from chalkfret.desk.riffs.metrics import Metrics
 from chalkfret.desk.riffs.panel.group import SectionGroup
 from chalkfret.desk.riffs.panel.readers import read_degrees, read_tonic
+from chalkfret.desk.riffs.panel.shape_lines import ShapeLines
 from chalkfret.model import Key, Mode, NoteNaming, Section
 from chalkfret.model.pitch import pitch_class
 from chalkfret.theory.degrees import Role, role
@@ -115,6 +116,17 @@ class KeyGroup(SectionGroup):
         self.add(_("Tonic, scale"), Beside(look, self.tonic, self.scale))
         self.add(_("Degrees"), self.degrees)
         self.add_wide(self.row)
+        self.shaped = self._field(
+            _("Shaped as"),
+            lambda text: read_tonic(self._naming)(text),
+            lambda tonic: "" if tonic is None else shown(tonic, self._naming),
+            lambda tonic: self._set(_("what the shapes are called"), shape_key=tonic),
+        )
+        self.shaped.setPlaceholderText(_("as counted"))
+        self.add(_("Shaped as"), self.shaped)
+        self.shape = ShapeLines(document, look, self)
+        for row in self.shape.rows:
+            self.add_wide(row)
         follow(self, look, lambda: self.tonic.setFixedWidth(look.unit(9)))
 
     @property
@@ -136,6 +148,9 @@ class KeyGroup(SectionGroup):
             () if key is None or not (own or key.mode) else tuple(degrees_of(key))
         )
         self.row.show_key(key, head.note_naming, head.simple_names)
+        self.shaped.setEnabled(key is not None)
+        self.shaped.show_value(section.head.shape_key)
+        self.shape.show_section(section)
 
     def _set_tonic(self, tonic: str | None) -> None:
         key = self.section.head.key
