@@ -59,6 +59,11 @@ class StringSet(Struct, frozen=True):
         return 100 * (max(pulls) / min(pulls) - 1)
 
     @property
+    def is_common(self) -> bool:
+        """Whether every string pulls as common sets do in standard tuning."""
+        return all(LIGHTEST_COMMON <= one.lb <= HEAVIEST_COMMON for one in self.strings)
+
+    @property
     def total_lb(self) -> float:
         """The pull of all strings."""
         return sum(one.lb for one in self.strings)
@@ -203,7 +208,10 @@ def _choices(
 
 
 def sets_on(setup: Setup) -> tuple[StringSet, ...]:
-    """The bought sets on this guitar, the most even first; none for courses of several strings."""
+    """The bought sets on this guitar, the most even first; none for courses of several strings.
+
+    Those that leave a string slacker or tighter than common sets are behind all others.
+    """
     strings = physical(setup)
     wound = next(
         (one.winding for one in reversed(strings) if one.winding in _WOUND), Winding.NICKEL_ROUND
@@ -213,7 +221,7 @@ def sets_on(setup: Setup) -> tuple[StringSet, ...]:
         for name, row in bought_sets():
             if len(row) == len(strings):
                 found.append(_on(strings, setup, name, row, wound))
-    return tuple(sorted(found, key=lambda one: one.spread_percent))
+    return tuple(sorted(found, key=lambda one: (not one.is_common, one.spread_percent)))
 
 
 _WOUND: Final = (

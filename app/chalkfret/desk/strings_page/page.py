@@ -17,6 +17,7 @@ from chalkfret.desk.pieces.form import reveal
 from chalkfret.desk.pieces.saying import Saying
 from chalkfret.desk.shelf import open_shelf
 from chalkfret.desk.strings_page import setups
+from chalkfret.desk.strings_page.beneath import Beneath
 from chalkfret.desk.strings_page.cautions import Cautions
 from chalkfret.desk.strings_page.details import Details
 from chalkfret.desk.strings_page.instrument import Instrument
@@ -55,7 +56,8 @@ class StringsPage(QScrollArea):
         self.cautions = Cautions(look)
         self.instrument = Instrument(look)
         self.details = Details(look)
-        self.shelf = ShelfView(look, open_shelf())
+        shelf = open_shelf()
+        self.shelf, self.beneath = ShelfView(look, shelf), Beneath(look, shelf)
         self.tone = Tone(look)
         self.table.stand_between(self.tuning.strings.field, self.instrument.name)
         self._arrange()
@@ -70,7 +72,7 @@ class StringsPage(QScrollArea):
         self._side.setProperty("ground", "panel")
         main = self._main_column = QVBoxLayout(self._main)
         for widget in (self.parts_row, self.tuning, self.saying, self.table,
-                       self.table_saying, self.cautions):  # fmt: skip
+                       self.table_saying, self.cautions, self.beneath):  # fmt: skip
             main.addWidget(widget)
         main.addStretch(1)
         side = self._side_column = QVBoxLayout(self._side)
@@ -138,6 +140,9 @@ class StringsPage(QScrollArea):
         self.tone.written.connect(self._write_tone)
         self.tone.voiced.connect(self._set_voice)
         self.shelf.taken.connect(self._take)
+        self.beneath.strung.connect(
+            lambda setup: self._set_setup(_("gauges"), lambda _old: setup, None)
+        )
         for teller in (row, self.tuning, self.shelf):
             teller.told.connect(self.saying.say)
         self.table.told.connect(self._say_of_table)
@@ -253,6 +258,7 @@ class StringsPage(QScrollArea):
         self.tuning.show_setup(setup, naming, may_count=for_all)
         self.table.show_setup(setup, naming)
         self.cautions.show_setup(setup)
+        self.beneath.show_setup(lesson, self._part, setup)
         self.instrument.show_setup(setup)
         self._show_details()
         self.shelf.show_setup(setup, naming)
