@@ -22,6 +22,8 @@ from chalkfret.sheet.prose import Setting, facts, markdown, plain, set_text
 from chalkfret.sheet.section_map import Counted, meters_of
 from chalkfret.sheet.style import Style
 from chalkfret.sheet.tempo_mark import tempo_mark, tempo_width
+from chalkfret.strings.retune import standard_of
+from chalkfret.theory.shape_key import shape_key
 from chalkfret.words.figures import number_words
 from chalkfret.words.music import (
     key_line,
@@ -31,6 +33,7 @@ from chalkfret.words.music import (
     setting_words,
     swing_words,
 )
+from chalkfret.words.names import shaped_words
 from chalkfret.words.strings import setup_tuning_words
 from chalkfret.words.text import _, ngettext
 
@@ -43,6 +46,7 @@ class Heading(Struct, frozen=True, cache_hash=True):
     head: SectionHead
     meters: tuple[Counted, ...]  # in order of appearance
     key_lines: tuple[str, ...]
+    shapes: tuple[str, ...]  # what the shapes would be called in standard tuning, where otherwise
     retunes: tuple[str, ...]
     naming: NoteNaming
     simple: bool
@@ -60,6 +64,7 @@ def heading_of(
         head=section.head,
         meters=meters_of(section),
         key_lines=_key_lines(lesson, section, parts),
+        shapes=_shapes(lesson, section, parts),
         retunes=tuple(
             f"{lesson.parts[index].name}: "
             + setup_tuning_words(setup_in(section, lesson.parts[index]), naming)
@@ -84,6 +89,22 @@ def _key_lines(lesson: Lesson, section: Section, parts: tuple[int, ...]) -> tupl
         return (lines[parts[0]],)
     roots = (f"{lesson.parts[i].name}: {lines[i].removeprefix(words + ', ')}" for i in parts)
     return (words, *roots)
+
+
+def _shapes(lesson: Lesson, section: Section, parts: tuple[int, ...]) -> tuple[str, ...]:
+    """What the shapes of each part are called; once where all say the same."""
+    words: dict[int, str] = {}
+    for index in parts:
+        part = lesson.parts[index]
+        found = shape_key(section, part, index, standard_of(setup_in(section, part)))
+        words[index] = "" if found is None else shaped_words(found, lesson.head.note_naming)
+    if len(set(words.values())) == 1:
+        return tuple(filter(None, words.values()))[:1]
+    return tuple(
+        _("{part}: {words}").format(part=lesson.parts[index].name, words=text)
+        for index, text in words.items()
+        if text
+    )
 
 
 @lru_cache(maxsize=512)
@@ -139,6 +160,7 @@ def _facts(heading: Heading, room: float) -> Setting:
     head, style = heading.head, heading.style
     said = [", ".join(map(_meter, heading.meters[:6]))]
     said += heading.key_lines
+    said += heading.shapes
     if swing_words(head.swing):
         said.append(swing_words(head.swing))
     tempo = head.tempo

@@ -144,6 +144,17 @@ def sounds_shaped_words(
     )
 
 
+def shaped_words(found: ShapeKey, naming: NoteNaming = NoteNaming.ENGLISH) -> str:
+    """``shaped as C``; empty where habit says what sounds."""
+    if found.shaped is None:
+        return _("shaped as no one key: the strings differ")
+    if found.shaped == found.sounds:
+        return ""
+    if found.others and not found.wished:
+        return _("shaped as {shaped} on most strings").format(shaped=shown(found.shaped, naming))
+    return _("shaped as {shaped}").format(shaped=shown(found.shaped, naming))
+
+
 def proof_lines(found: ShapeKey, naming: NoteNaming = NoteNaming.ENGLISH) -> tuple[str, ...]:
     """The count string by string, a sentence each, and the strings of another habit."""
     lines = [_proof(one, naming) for one in found.proof]
