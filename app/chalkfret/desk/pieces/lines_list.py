@@ -14,13 +14,16 @@ _ROWS_SEEN = 5
 
 
 class LinesList(QListWidget):
-    """``chosen`` carries the number of a line, from 0, by Enter or a click."""
+    """``chosen`` carries the number of a line, from 0, by Enter or a click.
+
+    ``most_lines``: as high as that many lines of words at most, where sentences are long.
+    """
 
     chosen = Signal(int)
 
-    def __init__(self, look: Look, name: str) -> None:
+    def __init__(self, look: Look, name: str, most_lines: int | None = None) -> None:
         super().__init__()
-        self._look = look
+        self._look, self._most_lines = look, most_lines
         self.setAccessibleName(name)
         self.setWordWrap(True)
         self.setResizeMode(QListWidget.ResizeMode.Adjust)
@@ -51,6 +54,8 @@ class LinesList(QListWidget):
             heights.append(words.height() + unit)
             item.setSizeHint(QSize(width, heights[-1]))
         height = sum(heights[:_ROWS_SEEN])
+        if self._most_lines is not None:
+            height = min(height, metrics.lineSpacing() * self._most_lines + unit)
         frame = self.height() - self.viewport().height()
         self.setFixedHeight(height + max(frame, 4))
 

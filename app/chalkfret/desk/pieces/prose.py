@@ -20,9 +20,17 @@ class Prose(QPlainTextEdit):
 
     typed = Signal(str)
 
-    def __init__(self, look: Look, name: str, hint: str, most: int, lines: int = 3) -> None:
+    def __init__(
+        self,
+        look: Look,
+        name: str,
+        hint: str,
+        most: int,
+        lines: int = 3,
+        most_lines: int = _MOST_LINES,
+    ) -> None:
         super().__init__()
-        self._least = lines
+        self._least, self._most_lines = lines, most_lines
         self.setAccessibleName(name)
         self.setPlaceholderText(hint)
         self.setTabChangesFocus(True)
@@ -34,8 +42,8 @@ class Prose(QPlainTextEdit):
         follow(self, look, self._fit)
 
     def _fit(self) -> None:
-        """As high as its words are, from ``lines`` to eight, and no line cut."""
-        lines = max(self._least, min(_MOST_LINES, self._lines()))
+        """As high as its words are, from ``lines`` to ``most_lines``, and no line cut."""
+        lines = max(self._least, min(self._most_lines, self._lines()))
         frame = self.height() - self.viewport().height()
         if frame < 0:  # hidden and resized: what is inside follows when it is shown
             return

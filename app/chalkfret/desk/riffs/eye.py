@@ -16,6 +16,7 @@ from chalkfret.desk.riffs.go_to import GoToLine, Target
 from chalkfret.desk.riffs.grid import Grid
 from chalkfret.desk.riffs.strip import SectionStrip
 from chalkfret.desk.riffs.strip_picture import ViewEdge
+from chalkfret.desk.riffs.talk_list import TalkList
 from chalkfret.desk.settings import Kept, Settings
 from chalkfret.words.text import N_, _
 
@@ -30,6 +31,8 @@ class Eye(QObject):
         self._document, self._grid, self._strip = document, grid, strip
         self.go_to = GoToLine(document, look)
         self.differences = DifferencesList(document, grid.comparison, look)
+        self.talk = TalkList(document, look)
+        self.talk.closed.connect(grid.setFocus)
         self.go_to.chosen.connect(self._go)
         self.go_to.left.connect(grid.setFocus)
         self.differences.chosen.connect(self._go_to_difference)
@@ -50,6 +53,7 @@ class Eye(QObject):
     def add_to(self, column: QVBoxLayout) -> None:
         """Put the lines at the end of a column."""
         column.addWidget(self.differences)
+        column.addWidget(self.talk)
         column.addWidget(self.go_to)
 
     def take_settings(self, kept: Kept[Settings]) -> None:
@@ -116,6 +120,12 @@ class Eye(QObject):
                    lambda: comparison.marked is not None, separated=True),
             Action("list_differences", _("&Differences of two guitars"), ("Shift+F6",), view,
                    self._turn_differences, shown),
+            Action("list_talk", _("&Talking points"), ("Ctrl+Shift+T",), view,
+                   self._turn_talk, shown),
+            Action("copy_talk", _("Copy the talking &points of the section"), (), view,
+                   self.talk.copy, shown),
+            Action("copy_video_text", _("Copy the text &under the video"), (), view,
+                   self.talk.copy_video),
         ]  # fmt: skip
 
     def _go(self, target: Target) -> None:
@@ -164,3 +174,9 @@ class Eye(QObject):
             self.differences.put_away()
         else:
             self.differences.open()
+
+    def _turn_talk(self) -> None:
+        if self.talk.isVisible():
+            self.talk.put_away()
+        else:
+            self.talk.open()

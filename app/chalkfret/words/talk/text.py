@@ -34,8 +34,11 @@ def marked_text(point: Point) -> str:
     return point.text
 
 
-def talk_text(lesson: Lesson, sections: Collection[str] = ()) -> str:
-    """What to say, section by section. ``sections`` are ids; none: all, and the lesson itself."""
+def talk_text(lesson: Lesson, sections: Collection[str | None] = ()) -> str:
+    """What to say, section by section.
+
+    ``sections`` are ids, None is the lesson as a whole; none named: all of it.
+    """
     found = points(lesson)
     every = (None, *(section.id for section in lesson.sections))
     blocks = [lesson.head.title or _("A lesson without a title")]
