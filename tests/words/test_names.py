@@ -62,7 +62,7 @@ def test_the_count_string_by_string() -> None:
 
 def test_strings_that_differ_are_named() -> None:
     assert said("q 5:5 4:0 6:0", LOW, "C minor") == (
-        "sounds in C, shaped as D on most strings",
+        "sounds in C, shaped as D, but not on every string",
         "Open string 4 is C3; in standard tuning it is D3.",
         "Open string 5 is G2; fret 5 is C3. In standard tuning it is D3.",
         "Open string 6 is C2; in standard tuning it is E2.",

@@ -126,7 +126,7 @@ def shape_key_words(found: ShapeKey, naming: NoteNaming = NoteNaming.ENGLISH) ->
     """``sounds in B♭, shaped as C``; where strings in use have another habit, that is said."""
     if found.shaped is None or found.wished or not found.others:
         return sounds_shaped_words(found.sounds, found.shaped, naming)
-    return _("sounds in {sounds}, shaped as {shaped} on most strings").format(
+    return _("sounds in {sounds}, shaped as {shaped}, but not on every string").format(
         sounds=shown(found.sounds, naming), shaped=shown(found.shaped, naming)
     )
 
@@ -151,7 +151,9 @@ def shaped_words(found: ShapeKey, naming: NoteNaming = NoteNaming.ENGLISH) -> st
     if found.shaped == found.sounds:
         return ""
     if found.others and not found.wished:
-        return _("shaped as {shaped} on most strings").format(shaped=shown(found.shaped, naming))
+        return _("shaped as {shaped}, but not on every string").format(
+            shaped=shown(found.shaped, naming)
+        )
     return _("shaped as {shaped}").format(shaped=shown(found.shaped, naming))
 
 

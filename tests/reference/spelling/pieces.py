@@ -27,6 +27,11 @@ class Genre(NamedTuple):
     draws: tuple[tuple[int, str], ...]  # number of pieces, folders of the corpus
 
 
+_FROM_BEETHOVEN: Final = (
+    "beethoven chopin schubert schumann_clara schumann_robert verdi weber joplin leadSheet"
+    " liliuokalani"
+)
+
 GENRES: Final = (
     Genre(
         "dance tunes, 1782 to 1883", ((10, "airdsAirs"), (10, "oneills1850"), (20, "ryansMammoth"))
@@ -37,8 +42,7 @@ GENRES: Final = (
     Genre("18th century", ((24, "haydn mozart corelli handel cpebach"),)),
     Genre(
         "19th century to ragtime",
-        ((16, "beethoven chopin schubert schumann_clara schumann_robert verdi weber joplin"
-              " leadSheet liliuokalani"),),
+        ((16, _FROM_BEETHOVEN),),
     ),
 )  # fmt: skip
 _KINDS: Final = {".abc", ".mxl", ".xml", ".krn", ".musicxml"}
