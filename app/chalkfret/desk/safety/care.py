@@ -24,6 +24,8 @@ from chalkfret.model import Fault, Lesson
 from chalkfret.places import state_folder
 
 if TYPE_CHECKING:
+    from PySide6.QtGui import QUndoStack
+
     from chalkfret.files.keeper import Journal
     from chalkfret.files.saving import Saved
     from chalkfret.files.watching import Seen, Watch
@@ -90,7 +92,7 @@ class Care(QObject):
         document.undo_stack.cleanChanged.connect(self._note)
         document.path_changed.connect(self._note)
         document.replaced.connect(self._forget)
-        document.destroyed.connect(partial(_end, self._ends, True))
+        document.destroyed.connect(partial(_document_goes, document.undo_stack, self._ends))
 
     @staticmethod
     def of(document: Document) -> Care:
@@ -297,6 +299,14 @@ def _keep(state: Path, path: Path, data: bytes, disk: Disk, _progress: Progress)
     return None
 
 
-def _end(ends: list[Callable[[bool], object]], keep: bool, *_destroyed: object) -> None:
+def _document_goes(
+    stack: QUndoStack, ends: list[Callable[[bool], object]], *_destroyed: object
+) -> None:
+    # The stack goes right after it, and says that it is clean then: nobody is there to hear it.
+    stack.blockSignals(True)
+    _end(ends, True)
+
+
+def _end(ends: list[Callable[[bool], object]], keep: bool) -> None:
     for end in ends:
         end(keep)

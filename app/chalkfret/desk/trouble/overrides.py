@@ -34,7 +34,7 @@ Broken = Callable[..., Any]
 
 def mend() -> None:
     """From now on the overrides of every new class are mended."""
-    _WRAPPED.__init_subclass__ = classmethod(_mend_class)  # type: ignore[method-assign]
+    _WRAPPED.__init_subclass__ = classmethod(_mend_class)  # type: ignore[assignment, arg-type]
 
 
 def _mend_class(kind: type, **_more: Any) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from typing import Final
 
 from PySide6.QtGui import QAction
@@ -33,7 +34,7 @@ def grid_menu(owner: QWidget, cut_beat: Callable[[int], object]) -> QMenu:
     _sub(menu, _("Marks"), bound, (*marks, *_AFTER_MARKS))
     steps = menu.addMenu(_("Cut the beat into"))
     for count, words in _STEPS.items():
-        steps.addAction(_(words), lambda count=count: cut_beat(count))
+        steps.addAction(_(words), partial(cut_beat, count))
     _sub(menu, _("Bar"), bound, _BARS)
     return menu
 

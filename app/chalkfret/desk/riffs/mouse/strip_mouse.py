@@ -63,13 +63,13 @@ class StripMouse(QObject):
         for index, rect in enumerate(rects):
             if abs(where.x() - rect.right()) <= reach:
                 return index, Part.END
-        index = self._strip.section_at(where)
-        if index is None:
+        found = self._strip.section_at(where)
+        if found is None:
             return None
-        first, last = self._strip.tempo_lines()[index]
+        first, last = self._strip.tempo_lines()[found]
         share = (where.x() - first.x()) / max(1.0, last.x() - first.x())
         y = first.y() + (last.y() - first.y()) * share
-        return index, Part.TEMPO if abs(where.y() - y) <= reach else Part.BODY
+        return found, Part.TEMPO if abs(where.y() - y) <= reach else Part.BODY
 
     def press(self, event: QMouseEvent) -> None:
         """A button went down; the section there is chosen."""
