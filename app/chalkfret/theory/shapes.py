@@ -134,10 +134,20 @@ def _used(
 ) -> tuple[tuple[str, int], ...]:
     """The degrees struck in a run of bars between two others, and how often."""
     times: dict[str, int] = {}
-    lines = [() if bar is None else bar.notes[index] for bar in (before, *bars, after)]
-    for at in range(1, len(lines) - 1):
-        degrees = bar_degrees((lines[at - 1], lines[at], lines[at + 1]), setup, key)
-        for note, degree in zip(lines[at], degrees, strict=True):
-            if degree is not None and not note.has(Sign.TIE):
-                times[degree] = times.get(degree, 0) + 1
+    sides = (before, *bars, after)
+    for at, bar in enumerate(bars):
+        for degree in _struck(sides[at], bar, sides[at + 2], index, setup, key):
+            times[degree] = times.get(degree, 0) + 1
     return tuple(times.items())
+
+
+# A lesson's length of bars: an edit looks anew at three bars of the run that it touches.
+@lru_cache(maxsize=4096)
+def _struck(
+    before: Bar | None, bar: Bar, after: Bar | None, index: int, setup: Setup, key: Key
+) -> tuple[str, ...]:
+    """The degrees struck in a bar between two others."""
+    notes = tuple(() if one is None else one.notes[index] for one in (before, bar, after))
+    degrees = bar_degrees((notes[0], notes[1], notes[2]), setup, key)
+    named = zip(notes[1], degrees, strict=True)
+    return tuple(degree for note, degree in named if degree is not None and not note.has(Sign.TIE))
