@@ -16,14 +16,14 @@ _ROWS_SEEN = 5
 class LinesList(QListWidget):
     """``chosen`` carries the number of a line, from 0, by Enter or a click.
 
-    ``most_lines``: as high as that many lines of words at most, where sentences are long.
+    ``most_share``: of the window's height that it takes at most, where sentences are long.
     """
 
     chosen = Signal(int)
 
-    def __init__(self, look: Look, name: str, most_lines: int | None = None) -> None:
+    def __init__(self, look: Look, name: str, most_share: float | None = None) -> None:
         super().__init__()
-        self._look, self._most_lines = look, most_lines
+        self._look, self._most_share = look, most_share
         self.setAccessibleName(name)
         self.setWordWrap(True)
         self.setResizeMode(QListWidget.ResizeMode.Adjust)
@@ -54,8 +54,8 @@ class LinesList(QListWidget):
             heights.append(words.height() + unit)
             item.setSizeHint(QSize(width, heights[-1]))
         height = sum(heights[:_ROWS_SEEN])
-        if self._most_lines is not None:
-            height = min(height, metrics.lineSpacing() * self._most_lines + unit)
+        if self._most_share is not None:
+            height = min(height, round(self.window().height() * self._most_share))
         frame = self.height() - self.viewport().height()
         self.setFixedHeight(height + max(frame, 4))
 

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QGuiApplication, QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
@@ -23,8 +23,8 @@ from chalkfret.words.talk.text import marked_text, section_title, talk_text, vid
 from chalkfret.words.text import _, spoken
 
 _PAUSE_MS = 500
-_LINES_SEEN = 6  # of the list
-_LINES_TYPED = 4  # of the box beside it
+_SHARE = 0.2  # of the window's height, for the list
+_LINES_TYPED = 3  # of the box beside it
 
 
 class TalkList(QWidget):
@@ -41,7 +41,7 @@ class TalkList(QWidget):
         self.found: list[Point] = []
         self.which = Choice(name=_("What the talking points are about"))
         self.which.chosen.connect(lambda _section: self.look_now())
-        self.list = LinesList(look, _("Talking points"), most_lines=_LINES_SEEN)
+        self.list = LinesList(look, _("Talking points"), most_share=_SHARE)
         self.list.currentRowChanged.connect(self._show_words)
         self.words = Prose(
             look,
@@ -52,8 +52,8 @@ class TalkList(QWidget):
         )
         self.list.itemActivated.connect(lambda _item: self.words.setFocus())
         self.words.typed.connect(self._write)
-        self.keep = self._button(_("These words still hold"), self._keep)
-        self.back = self._button(_("Use the program’s words"), lambda: self._write(""))
+        self.keep = self._button(_("Still true"), self._keep)
+        self.back = self._button(_("Program’s words"), lambda: self._write(""))
         self._arrange()
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
@@ -72,20 +72,17 @@ class TalkList(QWidget):
         return button
 
     def _arrange(self) -> None:
-        close = tool(self._look, "less", _("Close the talking points"), _("Close"), quiet=True)
+        close = tool(self._look, "less", _("Close the talking points"), quiet=True)
         close.clicked.connect(self.put_away)
         top = self._top = FlowRow(gap=8)
         for widget in (
-            QLabel(_("Talking points of")),
             self.which,
             self._button(_("Copy"), self.copy),
-            self._button(_("Copy the text under the video"), self.copy_video),
+            self._button(_("Copy for the video"), self.copy_video),
             close,
         ):
             top.flow.addWidget(widget)
-        buttons = FlowRow(gap=8)
-        buttons.flow.addWidget(self.keep)
-        buttons.flow.addWidget(self.back)
+        buttons = FlowRow(self.keep, self.back, gap=8)
         self._right = QVBoxLayout()
         self._right.addWidget(self.words)
         self._right.addWidget(buttons)
@@ -124,7 +121,12 @@ class TalkList(QWidget):
     def _offer(self) -> None:
         lesson = self._document.lesson
         ids = ["", *(section.id for section in lesson.sections)]
-        self.which.set_choices({one: section_title(lesson, one or None) for one in ids})
+        self.which.set_choices(
+            {
+                one: _("Talking points: {title}").format(title=section_title(lesson, one or None))
+                for one in ids
+            }
+        )
         if self.which.value not in ids:
             self.which.show_value(ids[0])
 
@@ -161,8 +163,8 @@ class TalkList(QWidget):
         point = self._point
         self.words.setEnabled(point is not None)
         self.words.show_text("" if point is None else point.text)
-        self.keep.setEnabled(point is not None and point.state is State.OUTDATED)
-        self.back.setEnabled(point is not None and point.state is not State.COMPUTED)
+        self.keep.setVisible(point is not None and point.state is State.OUTDATED)
+        self.back.setVisible(point is not None and point.state is not State.COMPUTED)
 
     # The teacher's own words
 
