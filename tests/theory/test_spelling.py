@@ -1,13 +1,14 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from chalkfret.model import Key, Mode
 from chalkfret.model.pitch import midi_of, pitch_class
 from chalkfret.theory.degrees import Role, colour_degrees, degree, role
 from chalkfret.theory.scales import degree_semitones, degrees_of, is_simple, scale_notes
 from chalkfret.theory.signature import signature, signature_alteration
-from chalkfret.theory.spelling import pitch_name, spell
+from chalkfret.theory.spelling import Line, degrees, name_of, pitch_name, spell
 
 TONICS = [letter + sign for letter in "CDEFGAB" for sign in ("bb", "b", "", "#", "##")]
 tonics = st.sampled_from(TONICS)
@@ -154,3 +155,92 @@ def test_signatures_of_scales_that_are_no_church_mode() -> None:
 def test_a_signature_alters_the_letters_in_the_order_of_fifths() -> None:
     assert [signature_alteration(2, letter) for letter in "CDEFGAB"] == [1, 0, 0, 1, 0, 0, 0]
     assert [signature_alteration(-3, letter) for letter in "CDEFGAB"] == [0, 0, -1, 0, 0, -1, -1]
+
+
+def line(names: str) -> Line:
+    """Pitches after one another; those joined with a plus together: ``"C4 E4+G4"``."""
+    return tuple(
+        (at, midi)
+        for at, word in enumerate(names.split())
+        for midi in sorted(midi_of(one) for one in word.split("+"))
+    )
+
+
+def spelled(
+    names: str, key: Key, before: str = "", after: str = "", simple: bool = False
+) -> list[str]:
+    here = line(names)
+    found = degrees(line(before), here, line(after), key)
+    return [
+        name_of(midi, one, key, simple=simple) for (_, midi), one in zip(here, found, strict=True)
+    ]
+
+
+@pytest.mark.parametrize(
+    ("key", "played", "names"),
+    [
+        # Common practice, each case by itself.
+        ("C major", "C4 C#4 D4", "C C# D"),  # passing upwards
+        ("C major", "D4 C#4 C4", "D Db C"),  # and downwards
+        ("C major", "G4 F#4 G4", "G F# G"),  # a raised lower neighbour
+        ("C major", "A4 Bb4 A4", "A Bb A"),  # a lowered upper one
+        ("C major", "E4 D#4 E4", "E D# E"),
+        ("C major", "A3+C#4+E4+G4 D4", "A C# E G D"),  # dominant of the second degree
+        ("C major", "E3+G#3+B3+D4 A3", "E G# B D A"),  # of the sixth
+        ("C major", "F3+Ab3+C4 C4", "F Ab C C"),  # the minor subdominant
+        ("A minor", "A3 G#3 A3", "A G# A"),  # the leading note
+        ("A minor", "E3+G#3+B3 A3", "E G# B A"),
+        ("A minor", "A3 Bb3 A3", "A Bb A"),
+        ("G# minor", "G#3 G3 G#3", "G# F## G#"),  # double accidentals where they are right
+        ("Db major", "Ab3 A3 Ab3", "Ab Bbb Ab"),
+        ("E phrygian", "E3 F3 F#3 G3", "E F F# G"),
+        ("A blues", "D4 Eb4 D4", "D Eb D"),
+        ("E minor_pentatonic", "A3 Bb3 A3", "A Bb A"),
+        ("E minor_pentatonic", "A3 A#3 B3", "A A# B"),
+    ],
+)  # fmt: skip
+def test_chromatic_notes_go_by_direction_and_harmony(key: str, played: str, names: str) -> None:
+    tonic, mode = key.split()
+    assert spelled(played, Key(tonic, Mode(mode))) == names.split()
+
+
+def test_the_bars_beside_tell_too() -> None:
+    key = Key("C", Mode.MAJOR)
+    assert spelled("C4 F#4", key, after="G4") == ["C", "F#"]
+    assert spelled("C4 F#4", key, after="F4") == ["C", "Gb"]
+    assert spelled("F#4 A4", key, before="G4")[0] == "F#"
+
+
+def test_a_repeated_note_keeps_its_name() -> None:
+    assert spelled("C4 C#4 C#4 C#4 D4", Key("C", Mode.MAJOR)) == ["C", "C#", "C#", "C#", "D"]
+
+
+def test_simple_names_give_way_to_nothing_else() -> None:
+    key = Key("G#", Mode.MINOR)
+    assert spelled("G#3 G3 G#3", key, simple=True) == ["G#", "G", "G#"]
+
+
+lines = st.lists(st.tuples(st.integers(0, 7), st.integers(20, 100)), max_size=10).map(
+    lambda notes: tuple(sorted(notes))
+)
+
+
+@given(lines, lines, lines, keys)
+def test_neighbours_never_change_what_sounds_nor_the_scale(
+    before: Line, here: Line, after: Line, key: Key
+) -> None:
+    scale = {pitch_class(note): note for note in scale_notes(key)}
+    for (_, midi), one in zip(here, degrees(before, here, after, key), strict=True):
+        assert degree_semitones(one) == (midi - pitch_class(key.tonic)) % 12
+        name = name_of(midi, one, key)
+        assert pitch_class(name) == midi % 12
+        assert scale.get(midi % 12, name) == name
+
+
+@given(lines, keys)
+def test_what_stands_transposed_is_spelled_by_the_same_degrees(here: Line, key: Key) -> None:
+    """For tonics in whose keys every name can be written."""
+    if key.tonic in ("C", "D", "G", "A"):
+        up = replace(key, tonic={"C": "D", "D": "E", "G": "A", "A": "B"}[key.tonic])
+        higher = tuple((onset, midi + 2) for onset, midi in here)
+        assert degrees((), here, (), key) == degrees((), higher, (), up)
