@@ -54,14 +54,14 @@ def test_slack_strings_are_hatched_and_said_to_be(beneath):
 def test_strength_and_sharpness_stand_under_each_bar(beneath):
     words = [words.text() for _name, _bar, _lb, words in beneath.bars.rows]
     assert "% of breaking strength" in words[0]
-    assert "fret 12 goes" in words[0]
+    assert " at fret 12, " in words[0]
     assert "not computed" in words[5]
     assert "estimate" in words[5]
     beneath.bars.fret.field.setFocus()
     beneath.bars.fret.field.selectAll()
     QTest.keyClicks(beneath.bars.fret.field, "1")
     QTest.keyClick(beneath.bars.fret.field, Qt.Key.Key_Return)
-    assert "fret 1 goes" in beneath.bars.rows[0][3].text()
+    assert " at fret 1, " in beneath.bars.rows[0][3].text()
     assert "safe" not in " ".join(words)
 
 
@@ -83,6 +83,21 @@ def test_other_wishes(beneath):
     choose(beneath.feel.wish, Wish.EVEN)
     assert "tightest string pulls" in beneath.feel.lines.text()
     assert beneath.feel.pounds.isHidden()
+
+
+def test_the_feel_that_was_wished_holds_on_when_the_gauges_are_written_in(beneath):
+    wanted = [line.partition("wanted")[2] for line in beneath.feel.lines.text().splitlines()]
+    beneath.feel.put_on.click()
+    beneath.catch_up()
+    lines = beneath.feel.lines.text().splitlines()
+    assert [line.partition("wanted")[2] for line in lines] == wanted
+    assert all("stays" in line for line in lines)
+
+
+def test_a_known_set_of_the_shops_can_be_wished_for(beneath):
+    choose(beneath.feel.wish, "9-42")
+    # .009 in E4 at 25.5 in pulls 13.1 lb (a string maker's chart)
+    assert "(wanted 13.1)" in beneath.feel.lines.text().splitlines()[0]
 
 
 def test_the_card_from_standard_and_between_sections_and_from_the_shelf(beneath, document):
@@ -132,3 +147,18 @@ def test_strings_without_gauges_say_what_to_do(qtbot, look):
     assert "Type the gauges" in page.beneath.feel.lines.text()
     assert not page.beneath.feel.put_on.isEnabled()
     document.deleteLater()
+
+
+def test_gauges_and_card_are_reached_by_keys(beneath):
+    def reached():
+        return {one.id: one for one in beneath.page_actions(lambda: True)}
+
+    beneath.activateWindow()
+    reached()["strings_retune"].run()
+    assert beneath.retuning.start.hasFocus()
+    reached()["strings_gauges"].run()
+    assert beneath.feel.wish.hasFocus()
+    assert reached()["strings_gauges_in"].enabled()
+    reached()["strings_gauges_in"].run()
+    beneath.catch_up()
+    assert not reached()["strings_gauges_in"].enabled()

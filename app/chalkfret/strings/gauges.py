@@ -166,6 +166,14 @@ def as_in_standard(setup: Setup) -> tuple[float | None, ...]:
     return tuple(None if pull is None else pull.lb for pull in pulls)
 
 
+def as_bought(setup: Setup, name: str) -> tuple[float, ...]:
+    """What a bought set's strings pull on this guitar in standard tuning, in lb; () if none is so
+    called for so many strings."""
+    sets = sets_on(in_standard(setup))
+    found = next((one for one in sets if one.name == name), None)
+    return () if found is None else tuple(one.lb for one in found.strings)
+
+
 def best_set(setup: Setup, wanted: Sequence[float | None]) -> tuple[RealGauge | None, ...]:
     """The best real gauge for each string's wanted pull; None where either is not known."""
     return tuple(

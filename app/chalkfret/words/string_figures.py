@@ -2,7 +2,13 @@
 
 from __future__ import annotations
 
-from chalkfret.strings.gauges import Nearest, RealGauge, StringSet
+from chalkfret.strings.gauges import (
+    WORTH_CHANGING,
+    Nearest,
+    RealGauge,
+    StringSet,
+    gauges_of,
+)
 from chalkfret.strings.sharpness import Cents, Sharpness
 from chalkfret.strings.strength import Strength, Zone
 from chalkfret.words.figures import fixed
@@ -35,9 +41,9 @@ def sharpness_words(sharpness: Sharpness | None, fret: int) -> str:
     if sharpness is None:
         return ""
     text = (
-        _("estimate: fret {fret} goes {pressed} cents sharp, a hard stroke {struck}")
+        _("cents sharp, an estimate: {pressed} at fret {fret}, {struck} when struck hard")
         if sharpness.estimate
-        else _("fret {fret} goes {pressed} cents sharp, a hard stroke {struck}")
+        else _("cents sharp: {pressed} at fret {fret}, {struck} when struck hard")
     )
     return text.format(
         fret=fret,
@@ -66,13 +72,16 @@ def gauge_words(inches: float) -> str:
 
 
 def found_words(course: int, before: float | None, found: RealGauge, wanted_lb: float) -> str:
-    """A string's gauge for a wanted pull."""
+    """A string's gauge for a wanted pull; where the table ends too soon, that it does."""
     if before is not None and abs(before - found.gauge) < 5e-5:
         text = _("String {course}: {gauge} stays, {lb} lb (wanted {wanted})")
     elif before is not None:
         text = _("String {course}: {gauge} for {before}, {lb} lb (wanted {wanted})")
     else:
         text = _("String {course}: {gauge}, {lb} lb (wanted {wanted})")
+    ends = found.gauge == gauges_of(found.winding)[-1][0]
+    if ends and found.lb < wanted_lb * (1 - WORTH_CHANGING):
+        text = _("String {course}: {gauge} is the thickest in the table, {lb} lb (wanted {wanted})")
     return text.format(
         course=course,
         gauge=gauge_words(found.gauge),
@@ -101,6 +110,11 @@ def nearest_words(nearest: Nearest) -> str:
     name = nearest.bought.name
     if not nearest.swaps:
         return _("The nearest set in the shops is {name}, as it is.").format(name=name)
+    if 2 * len(nearest.swaps) > len(nearest.bought.strings):
+        return _(
+            "No set in the shops comes near: in {name} most strings would have to go. Buy single "
+            "strings."
+        ).format(name=name)
     swaps = ", ".join(
         _("{better} for the {bought}").format(
             better=gauge_words(one.better.gauge), bought=gauge_words(one.bought.gauge)

@@ -156,8 +156,8 @@ class Bars(QWidget):
             line = 2 * len(self.rows)
             row = QLabel(), Bar(self._look), QLabel(), readable(small(self._look))
             row[2].setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-            for column, widget in enumerate(row[:3]):
-                self._grid.addWidget(widget, line, column)
+            for column, cell in enumerate(row[:3]):
+                self._grid.addWidget(cell, line, column)
             self._grid.addWidget(row[3], line + 1, 1, 1, 2)
             self.rows.append(row)
 

@@ -5,9 +5,12 @@ It is reckoned a moment after the last change, so that typing never waits for it
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from chalkfret.desk.actions import Action
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.dress import follow
 from chalkfret.desk.settings import Kept
@@ -16,6 +19,7 @@ from chalkfret.desk.strings_page.bars import Bars
 from chalkfret.desk.strings_page.feel import Feel
 from chalkfret.desk.strings_page.retuning import Retuning
 from chalkfret.model import Lesson, Setup
+from chalkfret.words.text import N_, _
 
 _PAUSE_MS = 150
 
@@ -47,6 +51,18 @@ class Beneath(QWidget):
             self.catch_up()
         else:
             self._pause.start()
+
+    def page_actions(self, shown: Callable[[], bool]) -> tuple[Action, ...]:
+        """What keys and menus do here; ``shown`` tells whether the page is."""
+        menu = N_("&Part")
+        return (
+            Action("strings_gauges", _("Find gauges for a &feel"), (), menu,
+                   self.feel.wish.setFocus, shown),
+            Action("strings_gauges_in", _("Write the found gauges in"), (), "",
+                   self.feel.put_on.click, lambda: shown() and self.feel.put_on.isEnabled()),
+            Action("strings_retune", _("&Retune card"), (), menu,
+                   self.retuning.start.setFocus, shown),
+        )  # fmt: skip
 
     def catch_up(self) -> None:
         """Show now what is to be shown."""

@@ -16,6 +16,7 @@ from chalkfret.desk.pieces.stepper import Stepper
 from chalkfret.model import Setup
 from chalkfret.strings.gauges import (
     RealGauge,
+    as_bought,
     as_in_standard,
     best_set,
     even_sets,
@@ -38,8 +39,8 @@ class Wish(StrEnum):
     EVEN = "even"
 
 
-_WISHES = {
-    Wish.STANDARD: N_("as my set feels in standard"),
+_WISHES: dict[str, str] = {
+    Wish.STANDARD: N_("as these strings feel in standard"),
     Wish.ALIKE: N_("every string alike"),
     Wish.EVEN: N_("as even as real gauges can be"),
 }
@@ -55,9 +56,13 @@ class Feel(QWidget):
         self._look = look
         self._setup: Setup | None = None
         self._found: tuple[RealGauge | None, ...] = ()
+        self._wanted: tuple[float | None, ...] = ()
+        self._written: Setup | None = None  # strings written in for a feel in standard, for which
+        self._held: tuple[float | None, ...] = ()  # these pulls stay what is wanted
         self._lb = 16
         self.wish = Choice(said(_WISHES), _("What the gauges are to give"))
         self.wish.show_value(Wish.STANDARD)
+        self.wish.setSizeAdjustPolicy(Choice.SizeAdjustPolicy.AdjustToContents)
         self.wish.chosen.connect(lambda _wish: self._say())
         self.pounds = Stepper(
             look,
@@ -97,14 +102,14 @@ class Feel(QWidget):
         self._say()
 
     def _say(self) -> None:
-        setup, wish = self._setup, self.wish.value
-        self.pounds.setVisible(wish is Wish.ALIKE)
+        setup, wish = self._setup, self._offered()
+        self.pounds.setVisible(wish == Wish.ALIKE)
         if setup is None:
             return
         strings = physical(setup)
-        wanted: tuple[float | None, ...] = as_in_standard(setup)
+        wanted = self._held if setup == self._written else as_in_standard(setup)
         lines: list[str] = []
-        if wish is Wish.EVEN:
+        if wish == Wish.EVEN:
             sets = even_sets(setup)
             self._found = sets[0].strings if sets else (None,) * len(strings)
             wanted = tuple(None if one is None else one.lb for one in self._found)
@@ -112,9 +117,12 @@ class Feel(QWidget):
                 spread = spread_words(sets[0].spread_percent)
                 lines.append(_("With these gauges {spread}.").format(spread=spread))
         else:
-            if wish is Wish.ALIKE:
+            if wish == Wish.ALIKE:
                 wanted = (float(self._lb),) * len(strings)
+            elif wish != Wish.STANDARD:
+                wanted = as_bought(setup, wish)
             self._found = best_set(setup, wanted)
+        self._wanted = wanted
         numbers = [n for n, course in enumerate(setup.courses, start=1) for _s in course.strings]
         for number, one, found, lb in zip(numbers, strings, self._found, wanted, strict=True):
             if found is not None and lb is not None:
@@ -135,10 +143,24 @@ class Feel(QWidget):
 
     def _put(self) -> None:
         if self._setup is not None:
-            self.strung.emit(strung_with(self._setup, self._found))
+            strung = strung_with(self._setup, self._found)
+            if self.wish.value == Wish.STANDARD:
+                self._written, self._held = strung, self._wanted
+            self.strung.emit(strung)
+
+    def _offered(self) -> str:
+        """Offer the wishes that this guitar can have, and say which holds."""
+        words: dict[str, str] = said(_WISHES)
+        names = [one.name for one in sets_on(self._setup)] if self._setup is not None else []
+        for name in sorted(names, key=lambda name: [int(gauge) for gauge in name.split("-")]):
+            words[name] = _("as a set of {name} feels in standard").format(name=name)
+        self.wish.set_choices(words)
+        if self.wish.value is None:
+            self.wish.show_value(Wish.STANDARD)
+        return str(self.wish.value)
 
 
-def _none_words(wish: Wish) -> str:
-    if wish is Wish.EVEN:
+def _none_words(wish: str) -> str:
+    if wish == Wish.EVEN:
         return _("No real gauges of these kinds keep every string within common sets here.")
     return _("Type the gauges of your strings and what kind they are, then they can be compared.")

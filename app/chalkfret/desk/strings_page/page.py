@@ -159,6 +159,7 @@ class StringsPage(QScrollArea):
                    lambda: self._go_part(-1), shown),
             Action("strings_add_part", _("New guitar, tuned alike"), ("Ctrl+Shift+G",), "",
                    self._add_part, shown),
+            *self.beneath.page_actions(shown),
             Action("strings_down", _("The same field of the next string"), shown=_("Enter")),
             Action("strings_up", _("The same field of the string before"), shown=_("Shift+Enter")),
             Action("strings_step", _("A step up or down: note, cents, gauge, number"),
