@@ -122,6 +122,16 @@ def test_the_files_that_are_listed_are_made(page, qtbot, tmp_path, document):
     assert states(page) == ["replaces a file"] * 2
 
 
+def test_one_file_alone_is_named_while_the_bar_only_moves(page, qtbot, tmp_path):
+    page.choices.clicks[Click.WITH].click()
+    assert names(page) == ["two lamps.pdf"]
+    page.make.click()
+    qtbot.waitUntil(lambda: page.saying.text == "Making two lamps.pdf …", timeout=20_000)
+    assert (page.bar.minimum(), page.bar.maximum()) == (0, 0)
+    wait_for_the_end(qtbot, page)
+    assert page.saying.text == "1 file was made."
+
+
 def test_what_cannot_be_written_is_said_at_its_row(page, qtbot, tmp_path):
     (tmp_path / "two lamps.mid").mkdir()
     page.make_files()

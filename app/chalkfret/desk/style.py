@@ -22,8 +22,8 @@ QMenuBar {{ background: {panel}; padding: {q}px {h}px; }}
 QMenuBar::item {{ padding: {q}px {u}px; background: transparent; }}
 QMenuBar::item:selected {{ background: {surface}; color: {blue}; }}
 QMenu {{ background: {surface}; border: 1px solid {lines}; padding: {h}px 0; }}
-QMenu::item {{ padding: {q}px {u3}px {q}px {u2}px; border-left: {q1}px solid transparent; }}
-QMenu::item:selected {{ background: {panel}; color: {blue}; border-left: {q1}px solid {ochre}; }}
+QMenu::item {{ padding: {q}px {u3}px {q}px {u2}px; border-left: {mark}px solid transparent; }}
+QMenu::item:selected {{ background: {panel}; color: {blue}; border-left: {mark}px solid {ochre}; }}
 QMenu::item:disabled {{ color: {soft}; }}
 QMenu::separator {{ height: 1px; background: {lines}; margin: {h}px {u}px; }}
 QMenu::indicator {{ width: {u}px; height: {u}px; left: {h}px; }}
@@ -89,6 +89,7 @@ QScrollBar::add-page, QScrollBar::sub-page {{ background: transparent; }}
 QTableCornerButton::section {{ background: {panel}; border: none; }}
 QSplitter::handle {{ background: {lines}; }}
 QAbstractScrollArea {{ border: none; }}
+QAbstractScrollArea::corner {{ background: {panel}; border: none; }}
 QPlainTextEdit {{ border: 1px solid {edge}; }}
 QPlainTextEdit:focus {{ border: 3px solid {blue}; }}
 QListView, QTreeView {{
@@ -96,8 +97,8 @@ QListView, QTreeView {{
     padding: 2px;
 }}
 QListView::item, QTreeView::item {{ padding: {q}px {h}px; }}
-QListView::item {{ border-left: {q1}px solid transparent; }}
-QListView::item:selected {{ border-left: {q1}px solid {ochre}; }}
+QListView::item {{ border-left: {mark}px solid transparent; }}
+QListView::item:selected {{ border-left: {mark}px solid {ochre}; }}
 QListView::item:selected, QTreeView::item:selected {{ background: {panel}; color: {blue}; }}
 QScrollArea:focus {{ border: 2px solid {blue}; }}
 QListView:focus, QTreeView:focus {{ border: 3px solid {blue}; padding: 0; }}
@@ -154,6 +155,7 @@ def style_sheet(colours: Colours, unit: int, small_px: int) -> str:
         h1=half - 1,
         q=quarter,
         q1=max(0, quarter - 1),
+        mark=max(2, quarter - 1),
         q2=max(0, quarter - 2),
         h2=half - 2,
         main=round(unit * 0.75),

@@ -20,6 +20,7 @@ from chalkfret.model import (
 from chalkfret.model.start import new_lesson
 from tests.builder import lesson, section
 from tests.desk.hands import press, type_text
+from tests.desk.two_guitars import two_guitars
 
 
 def head_of(window, index=0):
@@ -454,3 +455,18 @@ def test_a_guitar_with_the_same_notes_gets_the_next_number(show):
     names = [part.name for part in window.document.lesson.parts]
     assert sorted(names) == ["Guitar 1", "Guitar 2", "Guitar 3"]
     assert all(window.document.lesson.sections[0].bars[0].notes)
+
+
+def test_without_a_cue_there_is_only_how_to_begin_one(show):
+    window = show(two_guitars())
+    cues = window.page("riffs").panel.cues
+    assert not cues.label.isVisible()
+    assert not cues.remove.isVisible()
+    press("F7")
+    assert cues.new.hasFocus()
+    press("Space")
+    assert cues.label.hasFocus()
+    assert cues.end.isVisible()
+    cues.remove.click()
+    assert cues.new.hasFocus()
+    assert not cues.label.isVisible()

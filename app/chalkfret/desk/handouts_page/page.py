@@ -247,10 +247,15 @@ class HandoutsPage(QScrollArea):
             self.cancel.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _show_step(self, done: int, of: int, path: str) -> None:
-        self.bar.setRange(0, of)
-        self.bar.setValue(done)
-        words = _("{done} of {of}: {file}")
-        self.bar.setFormat(words.format(done=done + 1, of=of, file=Path(path).name))
+        name = Path(path).name
+        if of == 1:  # nothing to count: the bar only says that it goes on
+            self.bar.setRange(0, 0)
+            self.saying.say(_("Making {file} …").format(file=name))
+        else:
+            self.bar.setRange(0, of)
+            self.bar.setValue(done)
+            words = _("{done} of {of}: {file}")
+            self.bar.setFormat(words.format(done=done + 1, of=of, file=name))
         self.files.show_at_work(Path(path))
 
     def _show_results(self, results: Sequence[Result]) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QObject, Qt, Slot
+from PySide6.QtCore import QObject, QSize, Qt, Slot
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QLabel
 
@@ -52,6 +52,12 @@ def strong(look: Look, text: str) -> QLabel:
 class Wrapped(QLabel):
     """Words of several lines, as high as they are: not all layouts ask for that."""
 
+    _height = 0  # of the words in the width that they have now
+
+    def sizeHint(self) -> QSize:
+        hint = super().sizeHint()
+        return QSize(hint.width(), self._height) if self._height else hint
+
     def setText(self, text: str) -> None:
         super().setText(text)
         if self.isVisible():  # before, it has no width yet in which to be measured
@@ -62,8 +68,11 @@ class Wrapped(QLabel):
         self._fit()
 
     def _fit(self) -> None:
-        if self.wordWrap():
-            self.setMinimumHeight(max(0, self.heightForWidth(self.width())))
+        height = max(0, self.heightForWidth(self.width())) if self.wordWrap() else 0
+        if height != self._height:
+            self._height = height
+            self.setMinimumHeight(height)
+            self.updateGeometry()
 
 
 def _label(

@@ -110,7 +110,7 @@ class GoToLine(QWidget):
         self.line.returnPressed.connect(self._go)
         label = QLabel(_("&Go to"))
         label.setBuddy(self.line)
-        self.saying = Saying(look)
+        self.saying = Saying(look, keeps_room=True)
         self._row = QHBoxLayout(self)
         self._row.addWidget(label)
         self._row.addWidget(self.line)

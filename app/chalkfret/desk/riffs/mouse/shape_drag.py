@@ -109,13 +109,13 @@ class DrawShape(Drag):
         )
 
     def _bend_words(self, before: bool) -> str:
-        words = _("Bend by {most} of a tone; Ctrl: finer, Shift: before it is struck")
+        words = _("Bend, in tones: {most}. Ctrl: finer, Shift: before it is struck")
         if self._now < self._most:
-            words = _("Bend by {most} of a tone and back to {last}; Shift: before it is struck")
+            words = _("Bend, in tones: {most}, back to {last}. Shift: before it is struck")
         if before:
-            words = _("Bent by {most} of a tone before it is struck")
+            words = _("Bent before it is struck, in tones: {most}")
             if self._now < self._most:
-                words = _("Bent by {most} of a tone before it is struck, and back to {last}")
+                words = _("Bent before it is struck, in tones: {most}, back to {last}")
         return words.format(most=tones(self._most), last=tones(self._now))
 
     # Painting

@@ -11,6 +11,7 @@ from chalkfret.desk.keys.tips import does
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.beside import Beside
 from chalkfret.desk.pieces.choice import Choice
+from chalkfret.desk.pieces.dress import small
 from chalkfret.desk.pieces.fields import Unreadable
 from chalkfret.desk.riffs.panel.group import SectionGroup
 from chalkfret.desk.riffs.panel.knobs import KnobRows, with_knob
@@ -61,11 +62,15 @@ class CuesGroup(SectionGroup):
         self.end.setPlaceholderText(_("the end"))
         self.knobs = KnobRows(look, self._field, self._set_knob, self._set_free)
         self._shown: tuple[str, CueKind] | None = None
+        self._none = small(look, _("None yet. A cue says where an effect goes on and off."))
+        self.add_wide(self._none)
         self.add_wide(Beside(look, self.new, self.remove))
         self.add(_("Cue"), self.list)
         self.add(_("Label"), self.label)
         self.add(_("Kind, for"), Beside(look, self.kind, self.part))
         self.add(_("From, to"), Beside(look, self.start, self.end))
+        self._form.setRowVisible(self._none, False)
+        self._figures = (self.list, self.label, self.kind.parentWidget(), self.start.parentWidget())
         for row in self.knobs.rows:
             self.add(_("Knob"), row)
         self.add(_("Knobs"), self.knobs.free)
@@ -89,16 +94,7 @@ class CuesGroup(SectionGroup):
         parts = self._document.lesson.parts
         self.part.set_choices({None: _("all parts"), **{part.id: part.name for part in parts}})
         cue = self._cue()
-        for widget in (
-            self.list,
-            self.label,
-            self.kind,
-            self.part,
-            self.start,
-            self.end,
-            self.remove,
-        ):
-            widget.setEnabled(cue is not None)
+        self._show_figures(cue is not None)
         if self._shown is not None and (cue is None or cue.id != self._shown[0]):
             for field in (self.label, self.start, self.end):
                 field.show_anew(None)
@@ -108,6 +104,16 @@ class CuesGroup(SectionGroup):
         self.start.show_value(None if cue is None else cue.start)
         self.end.show_value(None if cue is None else cue.end)
         self._show_knobs(cue)
+
+    def _show_figures(self, shown: bool) -> None:
+        """Show the fields of a cue; without one there is only how to begin one."""
+        if self._form.isRowVisible(self._none) is not shown:
+            return
+        self._form.setRowVisible(self._none, not shown)
+        for widget in self._figures:
+            self._form.setRowVisible(widget, shown)
+        self.remove.setVisible(shown)
+        self.list.setFocusProxy(None if shown else self.new)  # who is led to the cues finds it
 
     def _show_knobs(self, cue: Cue | None) -> None:
         now = None if cue is None else (cue.id, cue.kind)
