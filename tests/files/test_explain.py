@@ -83,7 +83,8 @@ def test_sections():
     assert two.scale == ("Db", "Eb", "Fb", "Gb", "Ab", "Bb", "Cb")
     (cue,) = one.cues
     assert (cue.bar, cue.beat, cue.end_bar, cue.part) == (2, 2.0, None, "Low")
-    assert one.mode_candidates is None
+    first = one.mode_candidates[0]  # two notes are tied or dead
+    assert (first.tonic, first.reasons[0]) == ("C", "fits 5 of 5 notes")
     # E is played nowhere: on strings 6 and 5, a major third and a tone down, habit differs.
     assert (one.parts[0].sounds_in, one.parts[0].shaped_as) == ("E", None)
     assert (two.parts[0].sounds_in, two.parts[0].shaped_as) == ("Db", "Db")

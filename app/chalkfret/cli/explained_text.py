@@ -7,6 +7,7 @@ from itertools import groupby
 
 from chalkfret.files.explained import (
     Explained,
+    ExplainedCandidate,
     ExplainedCue,
     ExplainedNote,
     ExplainedSection,
@@ -83,8 +84,18 @@ def _section(section: ExplainedSection, naming: NoteNaming) -> Iterator[str]:
         for part in section.parts:
             words = sounds_shaped_words(section.tonic, part.shaped_as, naming)
             yield "  " + _("{part}: {words}").format(part=part.part, words=words)
+    for candidate in section.mode_candidates:
+        yield "  " + _candidate(candidate, naming)
     for cue in section.cues:
         yield "  " + _cue(cue)
+
+
+def _candidate(candidate: ExplainedCandidate, naming: NoteNaming) -> str:
+    return _("the notes may be in {tonic} {mode}: {reasons}").format(
+        tonic=shown(candidate.tonic, naming),
+        mode=mode_words(Mode(candidate.mode)),
+        reasons="; ".join(candidate.reasons),
+    )
 
 
 def _cue(cue: ExplainedCue) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from chalkfret.files.explained import (
     Explained,
+    ExplainedCandidate,
     ExplainedCue,
     ExplainedInSection,
     ExplainedNote,
@@ -27,6 +28,7 @@ from chalkfret.model import (
 from chalkfret.strings.retune import standard_of
 from chalkfret.strings.strength import strength
 from chalkfret.strings.tension import tension
+from chalkfret.theory.mode_finding.section import found_in
 from chalkfret.theory.names import note_degree
 from chalkfret.theory.scales import scale_notes
 from chalkfret.theory.shape_key import shape_key
@@ -34,6 +36,7 @@ from chalkfret.theory.sounding import attack_pitch, hz, named_pitch
 from chalkfret.theory.spelling import name_of
 from chalkfret.timeline.attacks import Attack, attacks
 from chalkfret.timeline.clock import TimedSection, timeline
+from chalkfret.words.reasons import reasons_words, tie_words
 
 
 def explain(lesson: Lesson) -> Explained:
@@ -96,7 +99,7 @@ def _section(timed: TimedSection, lesson: Lesson) -> ExplainedSection:
         tonic=key.tonic if key else None,
         mode=key.mode.value if key and key.mode else None,
         scale=scale_notes(key) if key else (),
-        mode_candidates=None,
+        mode_candidates=_candidates(section, lesson),
         cues=tuple(_cue(cue, section, lesson) for cue in head.cues),
         parts=tuple(_in_section(section, part, at) for at, part in enumerate(lesson.parts)),
     )
@@ -107,6 +110,22 @@ def _in_section(section: Section, part: Part, index: int) -> ExplainedInSection:
     if found is None:
         return ExplainedInSection(part.name, None, None)
     return ExplainedInSection(part.name, found.sounds, found.shaped)
+
+
+def _candidates(section: Section, lesson: Lesson) -> tuple[ExplainedCandidate, ...]:
+    """The likeliest first; that some tie is a reason of each of these."""
+    found, naming = found_in(section, lesson.parts), lesson.head.note_naming
+    return tuple(
+        ExplainedCandidate(
+            tonic=candidate.key.tonic,
+            mode=str(candidate.key.mode),
+            reasons=(
+                *reasons_words(candidate, naming),
+                *((tie_words(found),) if at < found.tied else ()),
+            ),
+        )
+        for at, candidate in enumerate(found.candidates)
+    )
 
 
 def _cue(cue: Cue, section: Section, lesson: Lesson) -> ExplainedCue:

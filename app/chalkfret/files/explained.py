@@ -57,7 +57,10 @@ class ExplainedCue(Struct, frozen=True):
 
 
 class ExplainedCandidate(Struct, frozen=True):
-    """A tonic and mode that the notes allow, with the reasons."""
+    """A tonic and mode that the notes allow, with the reasons, one line each.
+
+    A reason reads "fits 19 of 19 notes", in the language that the program speaks.
+    """
 
     tonic: str
     mode: str
@@ -90,7 +93,8 @@ class ExplainedSection(Struct, frozen=True):
     tonic: str | None
     mode: str | None
     scale: tuple[str, ...]
-    mode_candidates: tuple[ExplainedCandidate, ...] | None
+    # Found from the notes, the likeliest first; empty where there are too few.
+    mode_candidates: tuple[ExplainedCandidate, ...]
     cues: tuple[ExplainedCue, ...]
     parts: tuple[ExplainedInSection, ...]
 

@@ -20,9 +20,11 @@ from chalkfret.model.marks import Bend, Sign, Trill
 from chalkfret.model.pitch import pitch_class
 from chalkfret.model.section import Cue, Section
 from chalkfret.model.setup import Setup
+from chalkfret.theory.mode_finding.section import contradicted
 from chalkfret.theory.naming import shown
 from chalkfret.theory.sounding import named_fretted, named_pitch
 from chalkfret.timeline.unroll import heads_of, played
+from chalkfret.words.music import key_words
 from chalkfret.words.note_remarks import bar_remarks
 
 
@@ -99,6 +101,7 @@ def _section(
         yield fault("section_empty", where)
     else:
         yield from _silent_tonic(section, parts, naming)
+        yield from _contradicted_key(section, parts, naming)
     for cue in section.head.cues:
         yield from _cue(cue, section)
     yield from _repeats(section)
@@ -135,6 +138,22 @@ def _silent_tonic(section: Section, parts: tuple[Part, ...], naming: NoteNaming)
             return
     where = Where(section=section.head.letter)
     yield fault("tonic_silent", where, tonic=shown(key.tonic, naming))
+
+
+def _contradicted_key(
+    section: Section, parts: tuple[Part, ...], naming: NoteNaming
+) -> Iterator[Fault]:
+    key, found = section.head.key, contradicted(section, parts)
+    if key is None or found is None:
+        return
+    yield fault(
+        "key_contradicted",
+        Where(section=section.head.letter, bar=found.bar + 1),
+        outside=found.outside,
+        notes=found.notes,
+        key=key_words(key, naming),
+        better=key_words(found.better, naming),
+    )
 
 
 @lru_cache(maxsize=256)

@@ -16,8 +16,8 @@ REMARKS: Final = {
         "the tonic {tonic} never sounds. Check the section's tonic, or the part's tuning."
     ),
     "key_contradicted": N_(
-        "{outside} of {notes} notes are not of {key}, most of them in this bar; {better} would fit. "
-        "Check the section's tonic and scale."
+        "{outside} of {notes} notes are not of {key}, most of them in this bar; {better} would "
+        "fit. Check the section's tonic and scale."
     ),
     "cue_after_end": N_(
         "the cue “{label}” starts behind the end of its bar or section. Move it to where it is "
