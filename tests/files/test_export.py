@@ -193,3 +193,17 @@ def test_text_tab_is_made_as_it_is_named(tmp_path):
 
     kept = replace(MADE, sections=tuple(one for one in MADE.sections if one.id == A))
     assert read_text(text).lesson == carried(kept)
+
+
+def test_talking_points_are_of_all_guitars_and_the_post_of_the_whole_lesson(tmp_path):
+    first = MADE.parts[0].id
+    wished = Request(tmp_path, (Kind.TALK, Kind.POST), sections=(A,), parts=(first,))
+    outputs = plan(MADE, "riff", wished)
+    assert [output.path.name for output in outputs] == ["riff-A-talk.txt", "riff-post.txt"]
+    assert all(not result.faults for result in run(outputs))
+    from chalkfret.words.talk.text import talk_text, video_text
+
+    assert outputs[0].path.read_text(encoding="utf-8") == talk_text(MADE, (A,))
+    assert outputs[1].path.read_text(encoding="utf-8") == video_text(MADE)
+    (whole,) = plan(MADE, "riff", Request(tmp_path, (Kind.TALK,)))
+    assert whole.path.name == "riff-talk.txt"
