@@ -58,3 +58,15 @@ def test_the_window_opens_without_sound_import_and_export(private_home):
     found = imported_by(WINDOW.format(demo=DEMO), private_home)
     assert "PySide6.QtWidgets" in found
     assert not found & {*SLOW, "PySide6.QtMultimedia"} - {"PySide6"}
+
+
+def test_no_source_is_read_for_an_import(private_home):
+    """PySide would read that of every module, and keep it."""
+    script = WINDOW.format(demo=DEMO) + (
+        "import linecache, sys\n"
+        "for name in linecache.cache:\n"
+        "    sys.modules['read ' + name] = sys\n"
+    )
+    found = imported_by(script, private_home)
+    assert "chalkfret.desk.riffs.grid" in found
+    assert not [name for name in found if name.startswith("read ") and "/riffs/" in name]
