@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Any
 
 from msgspec.structs import replace
 
 from chalkfret.edits import names
 from chalkfret.edits.cue_places import with_cues
+from chalkfret.edits.draft import Draft
 from chalkfret.edits.faults import refuse
-from chalkfret.edits.place import Spot, check_part, check_section, where_of
+from chalkfret.edits.place import Spot, check_bars, check_part, check_section, where_of
 from chalkfret.edits.replacing import updated, with_part, with_section
 from chalkfret.edits.values import fresh, obey, with_fields
 from chalkfret.model import Bar, Lesson, Notes, Part, Retune, Section, Setup, Voice, Where
 from chalkfret.model.limits import PARTS_MAX
 
 Rows = tuple[Notes, ...]  # the notes of a bar, a part each
+ArrangedNotes = Iterable[tuple[int, int, Notes]]  # section, bar and the notes there
 
 
 def add(lesson: Lesson, name: str, setup: Setup, at: int | None = None) -> Lesson:
@@ -48,6 +50,53 @@ def copy_from(
             head = replace(section.head, retunes=(*retunes, *copied))
             new = with_section(new, index, replace(section, head=head))
     return new
+
+
+def add_arranged(
+    lesson: Lesson, source: int, setup: Setup, notes: ArrangedNotes, name: str | None = None
+) -> Lesson:
+    """A new part behind ``source`` on another setup, with its tone and voice and these notes.
+
+    What is not named stays empty. Its notes must fit the strings.
+    """
+    check_part(lesson, source)
+    old = lesson.parts[source]
+    at = source + 1
+    wished = names.part_name(lesson, name or old.name)
+    part = replace(old, id=names.part_id(lesson), name=wished, setup=setup)
+    new = _added(lesson, part, at, lambda rows: (*rows[:at], (), *rows[at:]))
+    return _arranged(new, at, notes)
+
+
+def arrange(lesson: Lesson, part: int, setup: Setup, notes: ArrangedNotes) -> Lesson:
+    """A part on another setup in all sections, with these notes in place of its own."""
+    check_part(lesson, part)
+    player = lesson.parts[part].id
+    for index, section in enumerate(lesson.sections):
+        retunes = tuple(r for r in section.head.retunes if r.part != player)
+        if retunes != section.head.retunes:
+            head = replace(section.head, retunes=retunes)
+            lesson = with_section(lesson, index, replace(section, head=head))
+    silent = tuple(
+        (index, at, ())
+        for index, section in enumerate(lesson.sections)
+        for at in range(len(section.bars))
+    )
+    return _arranged(set_setup(_arranged(lesson, part, silent), part, setup), part, notes)
+
+
+def _arranged(lesson: Lesson, part: int, notes: ArrangedNotes) -> Lesson:
+    draft = Draft(lesson)
+    courses = len(lesson.parts[part].setup.courses)
+    for section, bar, row in notes:
+        check_bars(lesson, section, bar, 1)
+        for note in row:
+            if note.course > courses:
+                spot = Spot(section, bar, part, note.onset, note.course)
+                raise refuse("course_beyond_setup", where_of(lesson, spot),
+                             course=note.course, courses=courses)  # fmt: skip
+        draft.put(section, bar, part, row)
+    return draft.done()
 
 
 def _added(lesson: Lesson, part: Part, at: int, rows: Callable[[Rows], Rows]) -> Lesson:
