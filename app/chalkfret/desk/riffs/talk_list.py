@@ -18,7 +18,7 @@ from chalkfret.desk.pieces.prose import Prose
 from chalkfret.desk.pieces.tools import tool
 from chalkfret.edits.talking import set_talking_point
 from chalkfret.model import TalkingPoint, limits
-from chalkfret.words.talk.points import Point, State, points
+from chalkfret.words.talk.points import Point, State, points_of
 from chalkfret.words.talk.text import marked_text, section_title, talk_text, video_text
 from chalkfret.words.text import _, spoken
 
@@ -38,7 +38,7 @@ class TalkList(QWidget):
     def __init__(self, document: Document, look: Look) -> None:
         super().__init__()
         self._document, self._look = document, look
-        self.found: list[Point] = []
+        self.found: tuple[Point, ...] = ()
         self.which = Choice(name=_("What the talking points are about"))
         self.which.chosen.connect(lambda _section: self.look_now())
         self.list = LinesList(look, _("Talking points"), most_share=_SHARE)
@@ -145,7 +145,7 @@ class TalkList(QWidget):
         self._timer.stop()
         self._offer()
         section = self.which.value or None
-        self.found = [one for one in points(self._document.lesson) if one.section == section]
+        self.found = points_of(self._document.lesson, section)
         self.list.show_lines(
             [
                 _("{heading}: {sentences}").format(heading=one.heading, sentences=marked_text(one))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import lru_cache
 
 from chalkfret.model.faults import Where
 from chalkfret.model.lesson import Lesson
@@ -12,13 +11,15 @@ from chalkfret.words.talk import hard, music, setups
 from chalkfret.words.talk.facts import Fact, Whole
 
 
-@lru_cache(maxsize=4)
 def facts(lesson: Lesson) -> tuple[Fact, ...]:
     """The facts of the lesson as a whole, then those of each section."""
-    found = list(_of_whole(lesson))
-    for index in range(len(lesson.sections)):
-        found += _of_section(lesson, index)
-    return tuple(found)
+    sections = (None, *range(len(lesson.sections)))
+    return tuple(fact for index in sections for fact in facts_of(lesson, index))
+
+
+def facts_of(lesson: Lesson, section: int | None) -> tuple[Fact, ...]:
+    """The facts of one section by its index, or of the lesson as a whole."""
+    return tuple(_of_whole(lesson) if section is None else _of_section(lesson, section))
 
 
 def _of_whole(lesson: Lesson) -> Iterator[Fact]:

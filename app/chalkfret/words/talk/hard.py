@@ -7,7 +7,8 @@ Conventions
 - *Stretch* is the distance in frets between the lowest and the highest fretted note of one beat; a
   slide moves the hand, so what follows it counts by itself.
 - *Jump* is how far the lowest fretted note moves from one beat to the very next.
-- *Speed* counts attacks of one part a second within a beat; what is struck together is one.
+- *Speed* counts attacks of one part a second within a beat; what is struck together is one,
+  and what is tied is none.
 - The bar's hardness is the sum of the three, each against a measure: a stretch of four frets (one
   finger a fret covers three; common practice), a jump of five frets, six attacks a second. The
   last two and the sum are our judgement. Where no measure is reached, or all bars are equally
@@ -17,39 +18,43 @@ Conventions
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import groupby
+from functools import lru_cache
+from itertools import pairwise
 from typing import Final
 
 from msgspec import Struct
 
+from chalkfret.model.bars import BarHead, Note, Notes
 from chalkfret.model.faults import Where
-from chalkfret.model.lesson import Lesson
+from chalkfret.model.lesson import Lesson, setup_in
 from chalkfret.model.marks import Sign, Slide, SlideWay
-from chalkfret.timeline.attacks import Attack, section_attacks
+from chalkfret.model.section import Section
+from chalkfret.model.setup import Setup
 from chalkfret.timeline.clock import SectionClock, section_clock
 from chalkfret.words.talk.facts import Fact, HardBar
 
 STRETCH: Final = 4  # frets, beyond one finger a fret
 JUMP: Final = 5  # frets
 SPEED: Final = 6.0  # attacks a second
+_SLIDE: Final = Slide(SlideWay.FROM_NOTE)
 
 
 class _Beat(Struct, frozen=True):
-    speed: float
-    low: int  # of the widest stretch; 0: nothing is fretted
-    high: int
-    first: int  # lowest fretted note
-    begins: int  # played ticks of the section
+    """What one part strikes in a beat: ticks of the bar, attacks, and frets (0: none)."""
+
+    begins: int
     ends: int
+    attacks: int
+    low: int  # of the widest stretch
+    high: int
+    first: int  # the lowest fretted note
 
 
 def of_hard_bars(lesson: Lesson, index: int) -> Iterator[Fact]:
     """The hardest bar of a section for each part that plays in it."""
     section = lesson.sections[index]
-    clock = section_clock(section)
-    struck = section_attacks(section, lesson.parts).attacks
     for at, part in enumerate(lesson.parts):
-        hard = _hardest([one for one in struck if one.part == at], clock, part.name)
+        hard = _hardest(section, setup_in(section, part), part.name, at)
         if hard is None:
             continue
         where = Where(section=section.head.letter, bar=hard.bar, part=part.name)
@@ -58,20 +63,39 @@ def of_hard_bars(lesson: Lesson, index: int) -> Iterator[Fact]:
         yield Fact(hard, section.id, part.id, where, paths)
 
 
-def _hardest(struck: Sequence[Attack], clock: SectionClock, part: str) -> HardBar | None:
+def _hardest(section: Section, setup: Setup, name: str, part: int) -> HardBar | None:
     """The hardest of the bars; None where there is but one, all are alike, or none is hard."""
-    bars: dict[int, list[HardBar]] = {}
-    before: _Beat | None = None
-    for played, run in groupby(struck, key=lambda one: one.played):
-        beats = list(_beats(list(run), clock, played))
-        bar = _bar(beats, before, part, clock.bars[played].bar + 1)
-        bars.setdefault(bar.bar, []).append(bar)
-        before = beats[-1]
-    worst = [max(passes, key=hardness) for passes in bars.values()]
-    if len(worst) < 2 or len({round(hardness(bar), 6) for bar in worst}) == 1:
+    clock, bars = section_clock(section), tuple(section.bars)
+    worst: dict[int, HardBar] = {}
+    before, until = 0, -1  # the lowest fret of the last beat, and the played tick of its end
+    for played, (index, _pass) in enumerate(clock.bars):
+        beats = _beats(bars[index].notes[part], bars[index].head, setup)
+        if not beats:
+            continue
+        jump, tick = (0, 0), clock.ticks[played]
+        for beat in beats:
+            if until == tick + beat.begins and before and beat.first:
+                jump = max(jump, (before, beat.first), key=lambda one: abs(one[1] - one[0]))
+            before, until = beat.first, tick + beat.ends
+        widest = max(beats, key=lambda beat: beat.high - beat.low)
+        speed = max(_speed(beat, clock, played) for beat in beats)
+        bar = HardBar(name, index + 1, widest.low, widest.high, *jump, round(speed, 1))
+        if index not in worst or hardness(bar) > hardness(worst[index]):
+            worst[index] = bar
+    if len(worst) < 2 or len({round(hardness(bar), 6) for bar in worst.values()}) == 1:
         return None
-    hardest = max(worst, key=lambda bar: (hardness(bar), -bar.bar))
+    hardest = max(worst.values(), key=lambda bar: (hardness(bar), -bar.bar))
     return hardest if max(_measures(hardest)) >= 1 else None
+
+
+def _speed(beat: _Beat, clock: SectionClock, played: int) -> float:
+    ends = (
+        clock.bar_s[played + 1]
+        if beat.ends == clock.heads[played].ticks
+        else clock.onset_s(played, beat.ends)
+    )
+    seconds = ends - clock.onset_s(played, beat.begins)
+    return beat.attacks / seconds if seconds > 0 else 0.0
 
 
 def hardness(bar: HardBar) -> float:
@@ -84,56 +108,35 @@ def _measures(bar: HardBar) -> tuple[float, float, float]:
     return (bar.high - bar.low) / STRETCH, jump / JUMP, bar.speed / SPEED
 
 
-def _bar(beats: Sequence[_Beat], before: _Beat | None, part: str, bar: int) -> HardBar:
-    """A bar by its widest stretch, farthest jump (0 to 0: none) and fastest beat."""
-    widest = max(beats, key=lambda beat: beat.high - beat.low)
-    jump = (0, 0)
-    for beat in beats:
-        at_once = before is not None and before.ends == beat.begins
-        if before is not None and at_once and before.first and beat.first:
-            jump = max(jump, (before.first, beat.first), key=lambda one: abs(one[1] - one[0]))
-        before = beat
-    speed = round(max(beat.speed for beat in beats), 1)
-    return HardBar(part, bar, widest.low, widest.high, *jump, speed)
+@lru_cache(maxsize=2048)
+def _beats(notes: Notes, head: BarHead, setup: Setup) -> tuple[_Beat, ...]:
+    """The beats of a bar in which a part strikes something."""
+    struck = [note for note in notes if not note.has(Sign.TIE)]
+    found = []
+    for begins, ends in pairwise((*head.beat_starts, head.ticks)):
+        inside = [note for note in struck if begins <= note.onset < ends]
+        if inside:
+            attacks = len({note.onset for note in inside})
+            first = min(_frets(inside, setup), default=0)
+            found.append(_Beat(begins, ends, attacks, *_stretch(inside, setup), first))
+    return tuple(found)
 
 
-def _beats(struck: Sequence[Attack], clock: SectionClock, played: int) -> Iterator[_Beat]:
-    """The beats of a played bar in which a part strikes something."""
-    head, tick = clock.heads[played], clock.ticks[played]
-    starts = head.beat_starts
-
-    def beat_of(one: Attack) -> int:
-        return sum(1 for start in starts if start <= one.onset) - 1
-
-    for beat, run in groupby(struck, key=beat_of):
-        notes = list(run)
-        begins = clock.onset_s(played, starts[beat])
-        ends, until = clock.bar_s[played + 1], head.ticks
-        if beat + 1 < len(starts):
-            until = starts[beat + 1]
-            ends = clock.onset_s(played, until)
-        onsets = len({one.onset for one in notes})
-        low, high = _stretch(notes)
-        frets = _frets(notes)
-        speed = onsets / (ends - begins) if ends > begins else 0.0
-        yield _Beat(speed, low, high, min(frets, default=0), tick + starts[beat], tick + until)
-
-
-def _stretch(notes: Sequence[Attack]) -> tuple[int, int]:
+def _stretch(notes: Sequence[Note], setup: Setup) -> tuple[int, int]:
     """The lowest and highest fret of the widest run between slides; 0 and 0 for none."""
-    runs: list[list[Attack]] = [[]]
-    for one in notes:
-        if Slide(SlideWay.FROM_NOTE) in one.note.marks:
+    runs: list[list[Note]] = [[]]
+    for note in notes:
+        if _SLIDE in note.marks:
             runs.append([])
-        runs[-1].append(one)
-    spans = [(min(frets), max(frets)) for run in runs if (frets := _frets(run))]
+        runs[-1].append(note)
+    spans = [(min(frets), max(frets)) for run in runs if (frets := _frets(run, setup))]
     return max(spans, key=lambda span: span[1] - span[0], default=(0, 0))
 
 
-def _frets(notes: Sequence[Attack]) -> list[int]:
+def _frets(notes: Sequence[Note], setup: Setup) -> list[int]:
     """The frets, from the nut, that the fretting hand presses."""
     return [
-        one.note.fret + one.setup.capo_fret(one.note.course)
-        for one in notes
-        if one.note.fret and not one.note.has(Sign.DEAD) and not one.note.has(Sign.TAP)
+        note.fret + setup.capo_fret(note.course)
+        for note in notes
+        if note.fret and not note.has(Sign.DEAD) and not note.has(Sign.TAP)
     ]

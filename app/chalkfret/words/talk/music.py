@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import lru_cache
 
 from chalkfret.arrange.differences import Difference, section_differences
 from chalkfret.model.bars import BarHead
@@ -117,7 +116,6 @@ def _shaped(section: Section, part: Part, index: int) -> Shaped | None:
     )
 
 
-@lru_cache(maxsize=256)
 def _notes(section: Section, parts: tuple[Part, ...]) -> NotesOf:
     key = section.head.key
     if key is None:

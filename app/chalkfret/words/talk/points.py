@@ -15,7 +15,7 @@ from msgspec import Struct
 
 from chalkfret.model.lesson import Lesson, TalkingPoint
 from chalkfret.words.talk.facts import Fact
-from chalkfret.words.talk.found import facts
+from chalkfret.words.talk.found import facts_of
 from chalkfret.words.talk.sentences import heading, sentences
 from chalkfret.words.text import _, spoken
 
@@ -46,19 +46,23 @@ class Point(Struct, frozen=True):
 
 def points(lesson: Lesson) -> tuple[Point, ...]:
     """All talking points of a lesson in the language spoken, the lesson as a whole first."""
+    sections = (None, *(section.id for section in lesson.sections))
+    return tuple(point for section in sections for point in points_of(lesson, section))
+
+
+def points_of(lesson: Lesson, section: str | None) -> tuple[Point, ...]:
+    """The talking points of a section by its id, or of the lesson as a whole."""
+    ids = [one.id for one in lesson.sections]
     written = {
-        (point.section, point.kind): point
+        point.kind: point
         for point in lesson.head.talking_points
-        if point.language == spoken()
+        if point.language == spoken() and point.section == section
     }
-    found: dict[str | None, list[Point]] = {None: []}
-    found |= {section.id: [] for section in lesson.sections}
-    for fact in facts(lesson):
-        point = _point(fact, written.pop((fact.section, fact.kind), None), lesson)
-        found[fact.section].append(point)
-    for left in _orphans(written.values()):
-        found[left.section].append(left)
-    return tuple(point for group in found.values() for point in group)
+    found = [
+        _point(fact, written.pop(fact.kind, None), lesson)
+        for fact in facts_of(lesson, None if section is None else ids.index(section))
+    ]
+    return (*found, *_orphans(written.values()))
 
 
 def _point(fact: Fact, written: TalkingPoint | None, lesson: Lesson) -> Point:

@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterator
 from chalkfret.model.lesson import Lesson
 from chalkfret.words.music import key_words, tempo_words
 from chalkfret.words.talk.facts import Feel, Retuning, Student, Tuned
-from chalkfret.words.talk.points import Point, State, points
+from chalkfret.words.talk.points import Point, State, points_of
 from chalkfret.words.text import _
 
 
@@ -39,12 +39,11 @@ def talk_text(lesson: Lesson, sections: Collection[str | None] = ()) -> str:
 
     ``sections`` are ids, None is the lesson as a whole; none named: all of it.
     """
-    found = points(lesson)
     every = (None, *(section.id for section in lesson.sections))
     blocks = [lesson.head.title or _("A lesson without a title")]
     for section in every:
         if not sections or section in sections:
-            lines = [f"- {marked_text(point)}" for point in found if point.section == section]
+            lines = [f"- {marked_text(point)}" for point in points_of(lesson, section)]
             blocks.append("\n".join([section_title(lesson, section), *lines]))
     return "\n\n".join(blocks) + "\n"
 
@@ -53,7 +52,7 @@ def video_text(lesson: Lesson) -> str:
     """What to post under a video: tuning, gauges, tempos, keys, what to do without the tuning."""
     head = lesson.head
     blocks = ["\n".join(filter(None, (head.title, head.subtitle, head.credit)))]
-    found = points(lesson)
+    found = points_of(lesson, None)
     for title, kinds in (
         (_("Tuning and strings"), (Tuned, Retuning, Feel)),
         (_("Without this tuning"), (Student,)),
@@ -61,7 +60,7 @@ def video_text(lesson: Lesson) -> str:
         lines = [
             marked_text(point)
             for point in found
-            if point.section is None and point.fact and isinstance(point.fact.what, kinds)
+            if point.fact and isinstance(point.fact.what, kinds)
         ]
         if lines:
             blocks.append("\n".join([title, *lines]))
