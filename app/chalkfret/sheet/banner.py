@@ -46,7 +46,6 @@ class Heading(Struct, frozen=True, cache_hash=True):
     head: SectionHead
     meters: tuple[Counted, ...]  # in order of appearance
     key_lines: tuple[str, ...]
-    shapes: tuple[str, ...]  # what the shapes would be called in standard tuning, where otherwise
     retunes: tuple[str, ...]
     naming: NoteNaming
     simple: bool
@@ -64,7 +63,6 @@ def heading_of(
         head=section.head,
         meters=meters_of(section),
         key_lines=_key_lines(lesson, section, parts),
-        shapes=_shapes(lesson, section, parts),
         retunes=tuple(
             f"{lesson.parts[index].name}: "
             + setup_tuning_words(setup_in(section, lesson.parts[index]), naming)
@@ -79,32 +77,25 @@ def heading_of(
 
 
 def _key_lines(lesson: Lesson, section: Section, parts: tuple[int, ...]) -> tuple[str, ...]:
-    """The key with its root for each part; one line where all parts find it at one place."""
+    """The key with its root and shapes for each part; one line where all parts say the same."""
     key, naming = section.head.key, lesson.head.note_naming
     if key is None:
         return ()
     words = key_words(key, naming)
-    lines = {i: key_line(section, lesson.parts[i], i, naming) for i in parts}
+    lines = {i: _key_line(lesson, section, i) for i in parts}
     if len(set(lines.values())) == 1:
         return (lines[parts[0]],)
     roots = (f"{lesson.parts[i].name}: {lines[i].removeprefix(words + ', ')}" for i in parts)
     return (words, *roots)
 
 
-def _shapes(lesson: Lesson, section: Section, parts: tuple[int, ...]) -> tuple[str, ...]:
-    """What the shapes of each part are called; once where all say the same."""
-    words: dict[int, str] = {}
-    for index in parts:
-        part = lesson.parts[index]
-        found = shape_key(section, part, index, standard_of(setup_in(section, part)))
-        words[index] = "" if found is None else shaped_words(found, lesson.head.note_naming)
-    if len(set(words.values())) == 1:
-        return tuple(filter(None, words.values()))[:1]
-    return tuple(
-        _("{part}: {words}").format(part=lesson.parts[index].name, words=text)
-        for index, text in words.items()
-        if text
-    )
+def _key_line(lesson: Lesson, section: Section, index: int) -> str:
+    """A part's key with its root, and what its shapes are called where habit says another."""
+    part, naming = lesson.parts[index], lesson.head.note_naming
+    line = key_line(section, part, index, naming)
+    found = shape_key(section, part, index, standard_of(setup_in(section, part)))
+    shaped = "" if found is None else shaped_words(found, naming)
+    return _("{key}, {shaped}").format(key=line, shaped=shaped) if shaped else line
 
 
 @lru_cache(maxsize=512)
@@ -160,7 +151,6 @@ def _facts(heading: Heading, room: float) -> Setting:
     head, style = heading.head, heading.style
     said = [", ".join(map(_meter, heading.meters[:6]))]
     said += heading.key_lines
-    said += heading.shapes
     if swing_words(head.swing):
         said.append(swing_words(head.swing))
     tempo = head.tempo

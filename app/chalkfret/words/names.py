@@ -145,15 +145,9 @@ def sounds_shaped_words(
 
 
 def shaped_words(found: ShapeKey, naming: NoteNaming = NoteNaming.ENGLISH) -> str:
-    """``shaped as C``; empty where habit says what sounds."""
-    if found.shaped is None:
-        return _("shaped as no one key: the strings differ")
-    if found.shaped == found.sounds:
+    """``shaped as C``, for a short line; empty where habit is right or has no one answer."""
+    if found.shaped is None or found.shaped == found.sounds:
         return ""
-    if found.others and not found.wished:
-        return _("shaped as {shaped}, but not on every string").format(
-            shaped=shown(found.shaped, naming)
-        )
     return _("shaped as {shaped}").format(shaped=shown(found.shaped, naming))
 
 
