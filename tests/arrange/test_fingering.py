@@ -1,4 +1,4 @@
-"""The cheapest fingering is the cheapest: held against trying all, by the words of the docstring."""
+"""The cheapest fingering is the cheapest: held against trying all, by the stated cost."""
 
 from __future__ import annotations
 
@@ -46,7 +46,7 @@ def price(events: Sequence[Event], choice: Sequence[tuple[tuple[Place, ...], int
                 del alive[number]
             elif alive[number] <= index:
                 del alive[number]
-        for (number, ask), place in zip(event.asks, places, strict=True):
+        for (_number, ask), place in zip(event.asks, places, strict=True):
             total += 0.8 * (ask.rings_open and place[1] > 0)
             if ask.root is not None:
                 start = where.get(ask.root)

@@ -25,6 +25,9 @@ weight           points  for
 when there is no time. The first event has no hurry (1), and the first position is free. The hand
 does not move over an event of open strings alone. Fingers that hold earlier notes count by their
 reach only.
+
+Of more than ``STATES_MAX`` ways to stand after an event the cheapest are followed; only chords that
+ring on into chords have so many, and only then may there be a fingering that costs less.
 """
 
 from __future__ import annotations
@@ -49,6 +52,7 @@ CLOSED: Final = 0.8
 LINK: Final = 50.0
 HURRY_S: Final = 0.25
 HURRY_MAX: Final = 5.0
+STATES_MAX: Final = 300
 
 _Roots: TypeAlias = tuple[tuple[int, int], ...]  # note and its course, 0 where it was lost
 
@@ -143,7 +147,7 @@ def cheapest(events: Sequence[Event]) -> Fingering:
         if not options:
             raise ValueError(f"event {index} has no shape")
         states = _step(states, index, event, options, paces[index], links)
-        states = _worth_keeping(states, later[index])
+        states = _worth_keeping(states, later[index])[:STATES_MAX]
     return _traced(states[0], events)
 
 

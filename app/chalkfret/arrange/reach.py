@@ -25,7 +25,8 @@ Place: TypeAlias = tuple[int, int]  # course, fret
 SPAN: Final = 3  # frets between first and fourth finger without a stretch
 STRETCH_MAX: Final = 1  # frets beyond that
 FINGERS: Final = 4
-SHAPES_MAX: Final = 4_000
+SHAPES_MAX: Final = 60
+SHAPES_TRIED: Final = 1_000
 
 
 class Shape(NamedTuple):
@@ -102,10 +103,19 @@ def _groups(fretted: list[tuple[int, int]], opened: set[int]) -> list[int]:
 def shapes_of(asked: tuple[tuple[Place, ...], ...]) -> tuple[Shape, ...]:
     """All shapes in which notes sound together, each at one of its places.
 
-    Of a chord with more than ``SHAPES_MAX`` of them, which a guitar with many strings of one pitch
-    would give, the first ones by its notes' places.
+    Of a chord with more than ``SHAPES_MAX`` shapes those with the fewest fingers on the lowest
+    frets (of the first ``SHAPES_TRIED``): six strings hardly give so many.
     """
-    return tuple(islice(_shapes(asked, ()), SHAPES_MAX))
+    found = list(islice(_shapes(asked, ()), SHAPES_TRIED))
+    if len(found) > SHAPES_MAX:
+        found.sort(key=lambda shape: (shape.fretted + shape.barres, shape.positions[:1]))
+    return tuple(found[:SHAPES_MAX])
+
+
+@lru_cache(maxsize=8192)
+def can_be_held(asked: tuple[tuple[Place, ...], ...]) -> bool:
+    """Whether one hand can sound these notes together."""
+    return next(_shapes(asked, ()), None) is not None
 
 
 def _shapes(asked: tuple[tuple[Place, ...], ...], chosen: tuple[Place, ...]) -> Iterator[Shape]:

@@ -26,7 +26,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from chalkfret.arrange.fingering import Ask, Event, cheapest
-from chalkfret.arrange.reach import SPAN, Place, places_of, shapes_of
+from chalkfret.arrange.reach import SPAN, Place, can_be_held, places_of
 from chalkfret.arrange.sounds import Run, Sound, links, run_of
 from chalkfret.model.bars import Note, Notes
 from chalkfret.model.lesson import Lesson
@@ -114,7 +114,7 @@ def same_pitch(
         for number in group:
             if number not in placed:
                 otherwise.append(_other(run, number, Why.NO_PLACE))
-        held = _held_in_hand(run, placed)
+        held = _held_in_hand(run, placed, len(setup.courses))
         otherwise += [_other(run, number, Why.NO_HAND) for number in placed if number not in held]
         asked |= held
     return _fingered(run, setup, groups, asked, octaves, otherwise)
@@ -278,15 +278,17 @@ def _groups(run: Run) -> list[list[int]]:
     return list(groups.values())
 
 
-def _held_in_hand(run: Run, placed: dict[int, tuple[Place, ...]]) -> dict[int, tuple[Place, ...]]:
+def _held_in_hand(
+    run: Run, placed: dict[int, tuple[Place, ...]], courses: int
+) -> dict[int, tuple[Place, ...]]:
     """The notes of a chord that one hand can hold: all, or all but the fewest that matter least."""
-    if shapes_of(tuple(placed.values())):
+    if len(placed) <= courses and can_be_held(tuple(placed.values())):
         return placed
     worth = _by_worth(run, list(placed))
-    for count in range(1, len(placed)):
+    for count in range(max(1, len(placed) - courses), len(placed)):
         for gone in combinations(worth, count):
             kept = {number: places for number, places in placed.items() if number not in gone}
-            if shapes_of(tuple(kept.values())):
+            if can_be_held(tuple(kept.values())):
                 return kept
     return {}
 
