@@ -1,6 +1,10 @@
+import ast
+from pathlib import Path
+
 import pytest
 from msgspec.structs import replace
 
+from chalkfret import words
 from chalkfret.model import Winding
 from chalkfret.model.start import STANDARD_SETUP, plain_setup
 from chalkfret.strings.gauges import (
@@ -104,3 +108,11 @@ def test_what_a_card_comes_to() -> None:
     assert "nothing to turn" in retuning.total_words(retune_card(drop, drop))
     bare = retune_card(tuned("E2 A2 D3 G3 B3 E4"), tuned("D2 A2 D3 G3 B3 E4"))
     assert "pulled alike" in retuning.total_words(bare)
+
+
+@pytest.mark.parametrize("name", ["strings", "string_figures", "retuning"])
+def test_no_string_is_called_safe(name: str) -> None:
+    source = (Path(words.__file__).parent / f"{name}.py").read_text("utf-8")
+    texts = [one.value for one in ast.walk(ast.parse(source)) if isinstance(one, ast.Constant)]
+    assert any("breaking strength" in str(text) or "pull" in str(text) for text in texts)
+    assert not [text for text in texts if "safe" in str(text).lower()]

@@ -35,7 +35,7 @@ def retunings(
         part = lesson.parts[index]
         for before, after in pairwise(sections):
             start, target = setup_in(before, part), setup_in(after, part)
-            if start != target and may_retune(start, target):
+            if start is not target and start != target and may_retune(start, target):
                 card = retune_card(start, target)
                 if card.turns:
                     title = _("{part}, before section {letter}").format(
