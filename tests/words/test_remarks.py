@@ -211,3 +211,9 @@ def test_a_section_that_stays_is_judged_once() -> None:
     one, two = section("A", "q 6:5 3h"), section("B", "q 6:5")
     before, after = lesson(one, two), lesson(one, section("B", "q 6:7"))
     assert remarks(before)[0] is remarks(after)[0]
+
+
+def test_a_key_that_the_notes_contradict():
+    line = "e 6:0 0 7 0 12 0 7 0 | e 6:1 8 1 3 1 8 10 8"  # E Phrygian on the low string
+    assert of(line, key="E major") == ["key_contradicted"]
+    assert of(line, key="E phrygian") == []

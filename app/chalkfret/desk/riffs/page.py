@@ -121,6 +121,8 @@ class RiffsPage(QWidget):
             Action("edit_tempo", _("&Tempo"), ("F3",), section, to(panel.tempo.start)),
             Action("tap", _("T&ap the tempo"), ("Ctrl+T",), section, panel.tempo.tap_once),
             Action("edit_key", _("Tonic and s&cale"), ("F4",), section, to(panel.key.tonic)),
+            Action("take_key", _("Tonic and scale &from the notes"), ("Ctrl+K",), section,
+                   panel.key.suggested.take_first),
             Action("edit_meter", _("&Meter and repeats"), ("F6",), N_("&Bar"),
                    to(panel.bars.meter), separated=True),
             Action("cue_add", _("New c&ue at the cursor"), ("Shift+F7",), section,

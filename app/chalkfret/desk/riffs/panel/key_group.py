@@ -18,6 +18,7 @@ from chalkfret.desk.riffs.metrics import Metrics
 from chalkfret.desk.riffs.panel.group import SectionGroup
 from chalkfret.desk.riffs.panel.readers import read_degrees, read_tonic
 from chalkfret.desk.riffs.panel.shape_lines import ShapeLines
+from chalkfret.desk.riffs.panel.suggestions import Suggestions
 from chalkfret.model import Key, Mode, NoteNaming, Section
 from chalkfret.model.pitch import pitch_class
 from chalkfret.theory.degrees import Role, role
@@ -116,6 +117,10 @@ class KeyGroup(SectionGroup):
         self.add(_("Tonic, scale"), Beside(look, self.tonic, self.scale))
         self.add(_("Degrees"), self.degrees)
         self.add_wide(self.row)
+        self.suggested = Suggestions(
+            document, look, lambda key: self._set(_("the tonic and scale"), key=key)
+        )
+        self.add(_("From the notes"), self.suggested)
         self.shaped = self._field(
             _("Shaped as"),
             lambda text: read_tonic(self._naming)(text),
