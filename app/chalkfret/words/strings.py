@@ -49,9 +49,9 @@ _CAUTIONS: Final[dict[CautionCode, str]] = {
         "shorter scale."
     ),
     CautionCode.PAST_ELASTIC_LIMIT: N_(
-        "String {course} is at {percent} % of the breaking strength of music wire, past what steel "
-        "springs back from: expect it to snap. Choose a lower pitch or a shorter scale; a thinner "
-        "string does not help."
+        "String {course} is at {percent} % of the breaking strength of music wire, past where "
+        "steel springs back: it may stretch for good or snap. Choose a lower pitch or a shorter "
+        "scale; a thinner string does not help."
     ),
     CautionCode.NUT_SLOTS: N_(
         "Heavy strings may not fit the nut slots or tuners. Do not file them without advice."
