@@ -121,6 +121,14 @@ def _retune(command: MakeParser) -> argparse.ArgumentParser:
     parser.add_argument(
         "--page", type=Path, metavar="DIR", help=_("make the card a page, STEM-retune.pdf, there")
     )
+    riff = parser.add_argument_group(_("the riff in the other tuning, instead of the card"))
+    riff.add_argument(
+        "--riff", choices=["same-pitch", "same-frets"],
+        help=_("fingered anew at the same pitch, or the same frets and what they then give"),
+    )  # fmt: skip
+    riff.add_argument(
+        "--to-file", type=Path, metavar="LESSON", help=_("write the lesson so arranged there")
+    )
     _json(parser)
     return parser
 

@@ -27,6 +27,8 @@ class _Refused(Exception):
 
 def retune(lesson: Lesson, options: Namespace) -> int:
     """Say the cards of a lesson's guitars, or make them pages; the exit code."""
+    if options.riff is not None or options.to_file is not None:
+        return _riff(lesson, options)
     try:
         cards = _cards(lesson, options)
     except _Refused as refused:
@@ -44,6 +46,40 @@ def retune(lesson: Lesson, options: Namespace) -> int:
             for line in _lines(part, card, lesson.head.note_naming):
                 say(line)
     return GOOD
+
+
+def _riff(lesson: Lesson, options: Namespace) -> int:
+    """The guitars' riffs in the tuning, instead of the cards; it may have other strings."""
+    from chalkfret.cli.arranging import arranged
+
+    chosen = [
+        (index, part)
+        for index, part in enumerate(lesson.parts)
+        if options.part in (None, part.name)
+    ]  # fmt: skip
+    try:
+        if not chosen:
+            raise _Refused(fault("retune_no_part", name=options.part))
+        setups = [(index, _strung(part.setup, options.to, lesson)) for index, part in chosen]
+    except _Refused as refused:
+        for line in sentences([refused.fault]):
+            complain(line)
+        return SYSTEM
+    return arranged(lesson, setups, options)
+
+
+def _strung(setup: Setup, text: str, lesson: Lesson) -> Setup:
+    """The setup in a tuning; with as many strings as the tuning has, new ones where they differ."""
+    from chalkfret.model.start import plain_setup
+    from chalkfret.strings.tunings import named
+    from chalkfret.theory.naming import read_tuning
+
+    try:
+        return _tuned(setup, text, lesson)
+    except CannotRetune:
+        known = named(text)
+        pitches = known.pitches if known else read_tuning(text, lesson.head.note_naming)
+        return plain_setup(pitches, [None] * len(pitches), name=text)
 
 
 def _cards(lesson: Lesson, options: Namespace) -> _Cards:

@@ -1,0 +1,56 @@
+"""``retune --riff``: the riff itself in another tuning, said or written as a new lesson."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+
+import msgspec
+
+from chalkfret.arrange.same_frets import SameFrets, same_frets
+from chalkfret.arrange.same_pitch import Arranged, same_pitch
+from chalkfret.cli.say import GOOD, SYSTEM, complain, say, say_json, sentences
+from chalkfret.edits import CannotEdit, parts
+from chalkfret.files.lesson_file import save
+from chalkfret.files.trouble import FileTrouble
+from chalkfret.model import Lesson, Setup
+from chalkfret.words.arranging import arranged_words, frets_words, otherwise_words
+from chalkfret.words.text import _
+
+
+def arranged(lesson: Lesson, setups: list[tuple[int, Setup]], options: Namespace) -> int:
+    """Say what becomes of the guitars on these setups, and write the lesson; the exit code."""
+    new, report = lesson, []
+    for part, setup in setups:
+        name = lesson.parts[part].name
+        found: Arranged | SameFrets
+        if options.riff != "same-frets":
+            found = same_pitch(lesson, part, setup)
+            lines = [arranged_words(found)]
+            lines += otherwise_words(lesson, found, lesson.head.note_naming)
+        else:
+            found = same_frets(lesson, part, setup)
+            lines = frets_words(lesson, found)
+        try:
+            new = parts.arrange(new, part, setup, found.notes)
+        except CannotEdit as cannot:
+            for line in sentences([cannot.fault]):
+                complain(line)
+            return SYSTEM
+        report.append({"part": name, "lines": lines, "found": msgspec.to_builtins(found)})
+        if not options.json:
+            for line in lines:
+                say(_("{part}: {sentence}").format(part=name, sentence=line))
+    if options.json:
+        say_json(report)
+    return GOOD if options.to_file is None else _saved(new, options)
+
+
+def _saved(lesson: Lesson, options: Namespace) -> int:
+    try:
+        save(lesson, options.to_file)
+    except FileTrouble as trouble:
+        for line in sentences(trouble.faults):
+            complain(f"{options.to_file}: {line}")
+        return SYSTEM
+    complain(_("{file} written.").format(file=options.to_file))
+    return GOOD

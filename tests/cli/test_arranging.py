@@ -1,0 +1,30 @@
+"""``retune --riff`` says what becomes of the riff and writes a lesson that is sound."""
+
+from pathlib import Path
+
+import pytest
+
+from chalkfret.cli.start import main
+from chalkfret.files.lesson_file import load, save
+from tests.builder import lesson, section
+
+
+def test_the_riff_is_written_in_the_other_tuning(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    source, target = tmp_path / "riff.chalkfret", tmp_path / "box.chalkfret"
+    save(lesson(section("A", "q 6:3 5:0 5:2 4:0")), source)
+    code = main(["retune", str(source), "--to", "G2 D3 G3", "--to-file", str(target)])
+    assert code == 0
+    assert "Every note can be played at its own pitch." in capsys.readouterr().out
+    notes = load(target).sections[0].bars[0].notes[0]
+    assert [(note.course, note.fret) for note in notes] == [(3, 0), (3, 2), (3, 4), (2, 0)]
+
+
+def test_the_same_frets_are_judged(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    source = tmp_path / "riff.chalkfret"
+    save(lesson(section("A", "q 6:0+5:2 5:0 5:2 5:3")), source)
+    assert main(["retune", str(source), "--to", "drop d", "--riff", "same-frets"]) == 0
+    said = capsys.readouterr().out
+    assert "Section A: the same frets do not give this riff." in said
+    assert "1 chord becomes another one." in said
