@@ -126,3 +126,27 @@ def test_a_lesson_of_two_guitars_and_three_sections_fits_three_pages(name):
     made = sheet(load(DEMO_LESSONS / f"{name}.chalkfret"), SheetRequest(), measurer())
     assert made.page_count == 3
     assert made.sections[0].page == 1
+
+
+def ink_of_first_page(lesson: Lesson, pixels_a_mm: float, ratio: float = 1.0) -> float:
+    """How much ink lies where the title stands, from 0 to 1."""
+    ensure_app()
+    made = sheet(lesson, SheetRequest(), measurer())
+    width, height = round(60 * pixels_a_mm * ratio), round(24 * pixels_a_mm * ratio)
+    image = QImage(width, height, QImage.Format.Format_Grayscale8)
+    image.setDevicePixelRatio(ratio)
+    image.fill(255)
+    painter = QPainter(image)
+    paint(made.page(1), painter, PRINT, pixels_a_mm)
+    painter.end()
+    rows = grey(image)
+    return sum(255 - level for row in rows for level in row) / (255 * width * height)
+
+
+@pytest.mark.parametrize(("pixels_a_mm", "ratio"), [(7, 1.0), (9, 1.0), (30, 1.0), (5, 3.0)])
+def test_letters_are_painted_however_large_the_page_is(pixels_a_mm, ratio):
+    """Qt paints no glyphs of a font from memory that are larger than 64 pixels."""
+    lesson = load(DEMO_LESSONS / "lantern_steps.chalkfret")
+    plain = ink_of_first_page(lesson, 4)
+    assert plain > 0.01
+    assert ink_of_first_page(lesson, pixels_a_mm, ratio) == pytest.approx(plain, rel=0.05)

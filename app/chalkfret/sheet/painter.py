@@ -10,13 +10,23 @@ from __future__ import annotations
 
 from collections import defaultdict
 from functools import lru_cache
+from math import inf
 from threading import local
 from typing import Final
 from weakref import WeakKeyDictionary
 
 from msgspec import Struct
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QGlyphRun, QPainter, QPainterPath, QPen, QTransform
+from PySide6.QtGui import (
+    QBrush,
+    QColor,
+    QGlyphRun,
+    QPaintEngine,
+    QPainter,
+    QPainterPath,
+    QPen,
+    QTransform,
+)
 
 from chalkfret.sheet.display import Block, Box, Face, Glyph, Ink, Line, Page, Shape, Text
 from chalkfret.sheet.look import PRINT, Look
@@ -24,6 +34,10 @@ from chalkfret.sheet.paint_fonts import SHAPED, shape, sign, sized
 
 UNITS: Final = 1200 / 25.4  # painter units a mm
 _ORIGIN: Final = QPointF(0.0, 0.0)
+_GLYPH_MOST: Final = 60  # device pixels: from 64 on Qt paints no glyphs of fonts like ours at all
+
+
+_Run = tuple[Ink, int, QGlyphRun]  # with the pixels of its font
 
 
 class _Ready(Struct, frozen=True, eq=False):
@@ -33,7 +47,7 @@ class _Ready(Struct, frozen=True, eq=False):
     lines: tuple[tuple[Ink, float, list[QLineF]], ...]
     strokes: tuple[tuple[Ink, float, QPainterPath], ...]
     outlines: tuple[tuple[Ink, QPainterPath], ...]
-    runs: tuple[tuple[Ink, QGlyphRun], ...]
+    runs: tuple[_Run, ...]
 
 
 _Key = tuple[Ink, int, int]  # ink, pixels, and the font's number
@@ -64,15 +78,23 @@ def paint(page: Page, painter: QPainter, look: Look = PRINT, units_a_mm: float =
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     scale = units_a_mm / UNITS
     painter.scale(scale, scale)
+    most = _largest_font(painter)
     for placed in page.placed:
         x, y = round(placed.x * UNITS), round(placed.y * UNITS)
         painter.translate(x, y)
-        _paint_block(placed.block, painter, look)
+        _paint_block(placed.block, painter, look, most)
         painter.translate(-x, -y)
     painter.restore()
 
 
-def _paint_block(block: Block, painter: QPainter, look: Look) -> None:
+def _largest_font(painter: QPainter) -> float:
+    """The largest size, in our units, whose letters Qt paints: larger ones are outlines."""
+    if painter.paintEngine().type() is not QPaintEngine.Type.Raster:
+        return inf  # a PDF keeps its letters
+    return _GLYPH_MOST / max(painter.deviceTransform().m11(), 1e-9)
+
+
+def _paint_block(block: Block, painter: QPainter, look: Look, most: float) -> None:
     ready = _kept.ready.get(block)
     if ready is None:
         ready = _kept.ready[block] = _prepare(block)
@@ -95,9 +117,20 @@ def _paint_block(block: Block, painter: QPainter, look: Look) -> None:
     for ink, path in ready.outlines:
         painter.setBrush(_brush(look.colour(ink)))
         painter.drawPath(path)
-    for ink, run in ready.runs:
+    for ink, pixels, run in ready.runs:
+        if pixels > most:
+            painter.fillPath(_run_outline(run), _brush(look.colour(ink)))
+            continue
         painter.setPen(_pen(look.colour(ink), 1.0, False))
         painter.drawGlyphRun(_ORIGIN, run)
+
+
+def _run_outline(run: QGlyphRun) -> QPainterPath:
+    path, font = QPainterPath(), run.rawFont()
+    path.setFillRule(Qt.FillRule.WindingFill)
+    for index, place in zip(run.glyphIndexes(), run.positions(), strict=True):
+        path.addPath(font.pathForGlyph(index).translated(place))
+    return path
 
 
 @lru_cache(maxsize=256)
@@ -206,12 +239,12 @@ def _scaled(text: Text, known: dict[str, _Scaled]) -> _Scaled:
     return made
 
 
-def _glyph_runs(texts: list[Text]) -> tuple[tuple[Ink, QGlyphRun], ...]:
+def _glyph_runs(texts: list[Text]) -> tuple[_Run, ...]:
     """The texts in their order, neighbours of one font, size and ink as one run of glyphs.
 
     The order is that in which a PDF is read aloud or copied, so it is never changed.
     """
-    out: list[tuple[Ink, QGlyphRun]] = []
+    out: list[_Run] = []
     last: _Key | None = None
     indices: list[int] = []
     places: list[QPointF] = []
@@ -225,13 +258,13 @@ def _glyph_runs(texts: list[Text]) -> tuple[tuple[Ink, QGlyphRun], ...]:
         for key, glyphs, offsets in known.get(text.text) or _scaled(text, known):
             if key != last:
                 if last is not None:
-                    out.append((last[0], _glyph_run(last, indices, places)))
+                    out.append((last[0], last[1], _glyph_run(last, indices, places)))
                 last, indices, places = key, [], []
             indices += glyphs
             for dx, dy in offsets:
                 places.append(QPointF(x + dx, y + dy))
     if last is not None:
-        out.append((last[0], _glyph_run(last, indices, places)))
+        out.append((last[0], last[1], _glyph_run(last, indices, places)))
     return tuple(out)
 
 
