@@ -7,20 +7,23 @@ the style sheet shows as they are).
 from __future__ import annotations
 
 from functools import lru_cache
+from math import ceil
 
 from PySide6.QtCore import QByteArray, QRectF, Qt
-from PySide6.QtGui import QColor, QIcon, QPainter, QPixmap
+from PySide6.QtGui import QColor, QGuiApplication, QIcon, QPainter, QPixmap
 from PySide6.QtSvg import QSvgRenderer
 
 from chalkfret.places import RESOURCES
 
-_SIZES = (16, 20, 24, 32, 40, 48, 64)  # logical and device pixels that windows ask for
 
+def icon(name: str, side: int, colour: QColor, off: QColor | None = None) -> QIcon:
+    """The icon for ``side`` logical pixels; in ``off`` where what it stands on cannot be used.
 
-def icon(name: str, colour: QColor, off: QColor | None = None) -> QIcon:
-    """The icon in this colour, and in ``off`` where what it stands on cannot be used."""
+    It is drawn for the screens there are and, for one that comes later, at twice the size.
+    """
     made = QIcon()
-    for size in _SIZES:
+    ratios = {screen.devicePixelRatio() for screen in QGuiApplication.screens()}
+    for size in sorted({ceil(side * ratio) for ratio in (1, 2, *ratios)}):
         made.addPixmap(pixmap(name, colour, size), QIcon.Mode.Normal)
         if off is not None:
             made.addPixmap(pixmap(name, off, size), QIcon.Mode.Disabled)
@@ -38,7 +41,7 @@ def pixmap(name: str, colour: QColor, size: int) -> QPixmap:
     return picture
 
 
-@lru_cache(maxsize=256)
+@lru_cache(maxsize=8)
 def _renderer(name: str, colour: str) -> QSvgRenderer:
     source = (RESOURCES / "icons" / f"{name}.svg").read_text(encoding="utf-8")
     return QSvgRenderer(QByteArray(source.replace("currentColor", colour).encode()))

@@ -107,7 +107,7 @@ class FilesList(QWidget):
 
     def _mark(self, item: QTreeWidgetItem, words: str, shape: str, colour: str) -> None:
         item.setText(_STATE, words)
-        item.setIcon(_STATE, icon(shape, self._look.colour(colour)))
+        item.setIcon(_STATE, icon(shape, self._look.unit(2), self._look.colour(colour)))
 
     def _explain(self, item: QTreeWidgetItem, sentences: Sequence[str]) -> None:
         """Sentences under a row, as wide as the list."""

@@ -28,7 +28,7 @@ def tool(look: Look, shape: str, does: str, text: str = "", *, quiet: bool = Fal
     def dress() -> None:
         side = look.unit(ICON_UNITS)
         button.setIconSize(QSize(side, side))
-        button.setIcon(icon(shape, look.colour("blue"), look.colour("lines")))
+        button.setIcon(icon(shape, side, look.colour("blue"), look.colour("lines")))
 
     follow(button, look, dress)
     return button
