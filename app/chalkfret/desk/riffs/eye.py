@@ -14,6 +14,7 @@ from chalkfret.desk.riffs import cursor as moves
 from chalkfret.desk.riffs.differences_list import DifferencesList
 from chalkfret.desk.riffs.go_to import GoToLine, Target
 from chalkfret.desk.riffs.grid import Grid
+from chalkfret.desk.riffs.other_tuning import OtherTuning
 from chalkfret.desk.riffs.strip import SectionStrip
 from chalkfret.desk.riffs.strip_picture import ViewEdge
 from chalkfret.desk.riffs.talk_list import TalkList
@@ -33,6 +34,8 @@ class Eye(QObject):
         self.differences = DifferencesList(document, grid.comparison, look)
         self.talk = TalkList(document, look)
         self.talk.closed.connect(grid.setFocus)
+        self.other_tuning = OtherTuning(document, grid, look)
+        self.other_tuning.left.connect(grid.setFocus)
         self.go_to.chosen.connect(self._go)
         self.go_to.left.connect(grid.setFocus)
         self.differences.chosen.connect(self._go_to_difference)
@@ -54,6 +57,7 @@ class Eye(QObject):
         """Put the lines at the end of a column."""
         column.addWidget(self.differences)
         column.addWidget(self.talk)
+        column.addWidget(self.other_tuning)
         column.addWidget(self.go_to)
 
     def take_settings(self, kept: Kept[Settings]) -> None:
@@ -120,6 +124,8 @@ class Eye(QObject):
                    lambda: comparison.marked is not None, separated=True),
             Action("list_differences", _("&Differences of two guitars"), ("Shift+F6",), view,
                    self._turn_differences, shown),
+            Action("other_tuning", _("Play it in another &tuning …"), ("Ctrl+Shift+U",),
+                   N_("&Part"), self.other_tuning.open, shown, separated=True),
             Action("list_talk", _("&Talking points"), ("Ctrl+Shift+T",), view,
                    self._turn_talk, shown),
             Action("copy_talk", _("Copy the talking &points of the section"), (), view,
