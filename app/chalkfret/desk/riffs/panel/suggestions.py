@@ -15,7 +15,7 @@ from PySide6.QtWidgets import QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
-from chalkfret.desk.pieces.dress import follow, readable, small
+from chalkfret.desk.pieces.dress import follow, small
 from chalkfret.model import Key
 from chalkfret.theory.mode_finding.candidates import Finding
 from chalkfret.theory.mode_finding.section import as_chosen, found_in
@@ -35,7 +35,7 @@ class Suggestions(QWidget):
         self._document, self._look, self._take = document, look, take
         self._shown: object = None
         self.buttons = tuple(self._button(at) for at in range(_SHOWN))
-        self.reasons = readable(small(look))
+        self.reasons = small(look)
         self.tie = small(look)
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
