@@ -87,6 +87,35 @@ def test_beams_join_flagged_neighbours_of_one_beat_or_half_bar(bar):
             assert not any(rhythm.symbols[i].rest for i in beam)
 
 
+@st.composite
+def cut_bars(draw):
+    """Bars whose beats are cut into any steps, with notes that end with their beat."""
+    head = draw(bar_heads())
+    notes = []
+    for start, length in zip(head.beat_starts, head.beats, strict=True):
+        cuts = [count for count in range(1, 10) if length % count == 0]
+        count = draw(st.sampled_from(cuts))
+        at = 0
+        while at < count:
+            steps = draw(st.integers(1, count - at))
+            if draw(st.booleans()):
+                step = length // count
+                notes.append(Note(start + at * step, steps * step, 6, 5))
+            at += steps
+    return tuple(notes), head
+
+
+@given(cut_bars())
+def test_no_bracket_leaves_the_beat_that_was_cut(bar):
+    notes, head = bar
+    for rhythm in spell(notes, head):
+        check_sum(rhythm, notes, head)
+        check_written(rhythm)
+        for tuplet in rhythm.tuplets:
+            first, last = rhythm.symbols[tuplet.first], rhythm.symbols[tuplet.last]
+            assert not any(first.onset < at < last.onset + last.length for at in head.beat_starts)
+
+
 def written(line: str, meter=(4, 4), grouping=()) -> str:
     """The first bar of a riff as spelled: values with dots, r rest, ~ tied, tuplets in brackets."""
     head = BarHead(meter=Meter(*meter), grouping=grouping)
@@ -123,6 +152,9 @@ def written(line: str, meter=(4, 4), grouping=()) -> str:
         ("q3 6:0 0 0 h 0", (4, 4), "[3 4 4 4] 2"),  # over two beats
         ("h3 6:0 0 0", (4, 4), "[3 2 2 2]"),
         ("s5 6:0 0 0 0 0 q 0 h 0", (4, 4), "[5 16 16 16 16 16] 4 2"),
+        ("e3 6:5 q3 r q r h r", (4, 4), "[3 8 r4] r4 r2"),  # the bracket ends with the beat
+        ("e3 6:5 h. 0 q3 r", (4, 4), "[3 8 4] ~2 [3 ~8 r4]"),
+        ("q3 6:0 r 0 h 0", (4, 4), "[3 4 r8] [3 r8 4] 2"),
         ("s7 6:0 0 0 0 0 0 0 q 0 h 0", (4, 4), "[7 16 16 16 16 16 16 16] 4 2"),
         ("s3 6:0 0 0 e 0 q 0 h 0", (4, 4), "[3 16 16 16] 8 4 2"),
         ("q. 6:0 0", (6, 8), "4. 4."),

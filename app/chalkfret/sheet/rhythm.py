@@ -81,7 +81,11 @@ def _voice(notes: _Pattern, voice: int, head: BarHead) -> Rhythm:
     if len(spans) == 1 and spans[0].rest:
         return Rhythm(voice, (Symbol(0, head.ticks, 1, 0, rest=True),))
     metric = metric_of(head)
-    edges = sorted({span.start for span in spans} | {head.ticks})
+    # A rest ends with each beat it lies over, so that silence is in no tuplet of several beats.
+    silent = {
+        at for span in spans if span.rest for at in metric.starts if span.start < at < span.end
+    }
+    edges = sorted({span.start for span in spans} | silent | {head.ticks})
     symbols: list[Symbol] = []
     tuplets: list[Tuplet] = []
     for window in windows(metric, edges):

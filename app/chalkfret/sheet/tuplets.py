@@ -88,7 +88,9 @@ def _beats(metric: Metric, start: int, stop: int, edges: Sequence[int]) -> _Pric
         beats = metric.starts[start + 1 : stop]
         if len(set(metric.lengths[start:stop])) > 1 or any(at in inside for at in beats):
             return None  # a beat that is sounded is clear by itself
-        return _tuplet(low, high, edges, finest=2, extra=0.2)
+        found = _tuplet(low, high, edges, finest=2, extra=0.2)
+        clear = all(_is_clear(metric, beat, edges) for beat in range(start, stop))
+        return None if clear and found and not _all_struck(found[1][0], inside) else found
     if _plain(metric, start, edges):
         return len(inside), (Window(low, high),)
     middle = (low + high) // 2
@@ -96,6 +98,22 @@ def _beats(metric: Metric, start: int, stop: int, edges: Sequence[int]) -> _Pric
     known = [offer for offer in offers if offer is not None]
     # Where nothing fits the beat stays plain and its symbols are marked as not exact.
     return min(known, key=lambda offer: offer[0], default=(len(inside) + 9.0, (Window(low, high),)))
+
+
+def _is_clear(metric: Metric, beat: int, edges: Sequence[int]) -> bool:
+    """Whether a beat can be written exactly by itself."""
+    low = metric.starts[beat]
+    high = low + metric.lengths[beat]
+    return (
+        _plain(metric, beat, edges)
+        or _tuplet(low, high, edges, finest=4) is not None
+        or _halves(low, (low + high) // 2, high, edges) is not None
+    )
+
+
+def _all_struck(window: Window, inside: Sequence[int]) -> bool:
+    """Whether something begins on every unit: only then is a tuplet over beats seen at once."""
+    return all(at in inside for at in range(window.start, window.end, window.unit))
 
 
 def _halves(low: int, middle: int, high: int, edges: Sequence[int]) -> _Priced | None:
