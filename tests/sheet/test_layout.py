@@ -5,11 +5,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
+from chalkfret.files.lesson_file import load
 from chalkfret.model import Bar, BarHead, Lesson, Paper, SheetOptions, setup_in, with_notes
+from chalkfret.places import DEMO_LESSONS
 from chalkfret.sheet.display import Box, Glyph, Line, Page, Shape, Text
 from chalkfret.sheet.layout import Sheet, SheetRequest, sheet
 from chalkfret.sheet.pages import Piece, fill
 from chalkfret.sheet.style import SMALLEST_TEXT
+from chalkfret.words.text import speak
 from tests.builder import lesson, part, section, tuned
 from tests.sheet.measurers import FLAT, Flat
 from tests.strategies import lessons, notes_in
@@ -199,3 +202,24 @@ def test_gaps_come_closer_by_a_quarter_and_no_more_so_that_a_piece_still_fits():
 
     assert places(18.0) == [(0, 0.0), (0, 46.0), (0, 82.0)]
     assert places(18.1)[2] == (1, 0.0)
+
+
+@pytest.mark.parametrize("demo", ["lantern_steps", "small_gestures"])
+def test_a_sheet_in_another_language_keeps_no_words_of_the_one_before(demo):
+    """With another measurer nothing that was drawn before can be used."""
+    lesson = load(DEMO_LESSONS / f"{demo}.chalkfret")
+
+    def words(language: str, measurer: Flat) -> list[str]:
+        speak(language)
+        items = [
+            item for page in pages_of(laid(lesson, None, measurer)) for *_at, item in page.items()
+        ]
+        return [item.text for item in items if isinstance(item, Text)]
+
+    try:
+        english, german = words("en", FLAT), words("de", FLAT)
+        assert german != english
+        assert german == words("de", Flat())
+        assert words("en", FLAT) == english
+    finally:
+        speak(None)

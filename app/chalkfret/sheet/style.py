@@ -13,6 +13,7 @@ from msgspec import Struct
 
 from chalkfret.model import Paper, SheetOptions
 from chalkfret.sheet.display import POINT
+from chalkfret.words.text import spoken
 
 PAPERS: Final = {Paper.A4: (210.0, 297.0), Paper.LETTER: (215.9, 279.4)}
 SMALLEST_TEXT: Final = 6.0 * POINT  # nothing is printed smaller
@@ -20,9 +21,13 @@ LARGE: Final = 1.56  # tab digits of large print: 14 pt
 
 
 class Style(Struct, frozen=True, cache_hash=True):
-    """One paper and one size of print; made by ``style_of``."""
+    """One paper, one size of print and one language; made by ``style_of``.
+
+    What is drawn is kept by its style, so that the words of another language are drawn anew.
+    """
 
     options: SheetOptions
+    language: str
     page_width: float
     page_height: float
     text_width: float  # of the type area
@@ -52,9 +57,13 @@ class Style(Struct, frozen=True, cache_hash=True):
     note: float  # tables and captions
 
 
-@lru_cache(maxsize=64)
 def style_of(options: SheetOptions, shrink: float = 1.0) -> Style:
     """The measures for a lesson's sheet options; ``shrink`` makes the music smaller."""
+    return _style_of(options, shrink, spoken())
+
+
+@lru_cache(maxsize=64)
+def _style_of(options: SheetOptions, shrink: float, language: str) -> Style:
     width, height = PAPERS[options.paper]
     if options.landscape:
         width, height = height, width
@@ -67,6 +76,7 @@ def style_of(options: SheetOptions, shrink: float = 1.0) -> Style:
 
     return Style(
         options=options,
+        language=language,
         page_width=width,
         page_height=height,
         text_width=width - 2 * margin,
