@@ -15,7 +15,8 @@ from chalkfret.words.text import _
 class Saying(QWidget):
     """Words of one or more lines; loud ones have the warning colour and a sign before them.
 
-    Empty, it takes no room, unless ``keeps_room``.
+    Empty, it takes no room, unless ``keeps_room``. Most never say anything: the labels are made
+    with the first words.
     """
 
     def __init__(self, look: Look, keeps_room: bool = False) -> None:
@@ -23,22 +24,29 @@ class Saying(QWidget):
         self._look = look
         self._loud = False
         self._keeps_room = keeps_room
-        self._sign = QLabel()
-        self._sign.setAccessibleName(_("Read this"))
-        self._words = Wrapped()
-        self._words.setWordWrap(True)
-        self._words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        layout = self._row = QHBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(self._sign, 0, Qt.AlignmentFlag.AlignTop)
-        layout.addWidget(self._words, 1)
-        self.say("")
+        self._labels: tuple[QLabel, QLabel] | None = None  # the sign, and the words
+        self._row = QHBoxLayout(self)
+        self._row.setContentsMargins(0, 0, 0, 0)
+        if keeps_room:
+            self._labels = self._made()
+        else:
+            self.hide()
         follow(self, look, self._dress)
+
+    def _made(self) -> tuple[QLabel, QLabel]:
+        sign, words = QLabel(), Wrapped()
+        sign.setAccessibleName(_("Read this"))
+        sign.hide()
+        words.setWordWrap(True)
+        words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self._row.addWidget(sign, 0, Qt.AlignmentFlag.AlignTop)
+        self._row.addWidget(words, 1)
+        return sign, words
 
     @property
     def text(self) -> str:
         """What it says."""
-        return self._words.text()
+        return "" if self._labels is None else self._labels[1].text()
 
     @property
     def is_loud(self) -> bool:
@@ -47,12 +55,17 @@ class Saying(QWidget):
 
     def say(self, text: str, loud: bool = False) -> None:
         """Say this from now on; "" to be silent."""
-        changed = text != self._words.text()
-        self._words.setText(text)
-        if loud != self._loud:
-            self._loud = loud
+        changed = text != self.text
+        dresses = loud != self._loud
+        self._loud = loud
+        if self._labels is None and text:
+            self._labels, dresses = self._made(), True
+        if dresses:
             self._dress()
-        self._sign.setVisible(bool(text) and loud)
+        if self._labels is not None:
+            sign, words = self._labels
+            words.setText(text)
+            sign.setVisible(bool(text) and loud)
         if not self._keeps_room:  # else it comes with its parent: alone it would be a window
             self.setVisible(bool(text))
         if changed and loud:
@@ -61,13 +74,13 @@ class Saying(QWidget):
     def _dress(self) -> None:
         look = self._look
         self._row.setSpacing(look.unit(0.5))
-        palette = self._words.palette()
-        palette.setColor(
-            self._words.foregroundRole(), look.colour("warning" if self._loud else "soft")
-        )
-        self._words.setPalette(palette)
-        side = look.unit(2)
+        if self._labels is None:
+            return
+        sign, words = self._labels
+        palette = words.palette()
+        palette.setColor(words.foregroundRole(), look.colour("warning" if self._loud else "soft"))
+        words.setPalette(palette)
         ratio = self.devicePixelRatioF()
-        picture = pixmap("read", look.colour("warning"), round(side * ratio))
+        picture = pixmap("read", look.colour("warning"), round(look.unit(2) * ratio))
         picture.setDevicePixelRatio(ratio)
-        self._sign.setPixmap(picture)
+        sign.setPixmap(picture)
