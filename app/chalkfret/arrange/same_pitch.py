@@ -282,7 +282,7 @@ def _held_in_hand(
     run: Run, placed: dict[int, tuple[Place, ...]], courses: int
 ) -> dict[int, tuple[Place, ...]]:
     """The notes of a chord that one hand can hold: all, or all but the fewest that matter least."""
-    if len(placed) <= courses and can_be_held(tuple(placed.values())):
+    if not placed or (len(placed) <= courses and can_be_held(tuple(placed.values()))):
         return placed
     worth = _by_worth(run, list(placed))
     for count in range(max(1, len(placed) - courses), len(placed)):
