@@ -73,7 +73,7 @@ def test_other_keys_and_a_save_between_keep_steps_apart(document, tmp_path):
 
 def test_a_refused_edit_is_said_and_changes_nothing(document):
     said = []
-    document.said.connect(said.append)
+    document.refused.connect(said.append)
     assert not document.attempt("Fret", lambda one: notes.set_fret(one, SPOT, 99, QUARTER))
     assert "99" in said[0]
     assert not document.dirty

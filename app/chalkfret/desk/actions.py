@@ -101,6 +101,7 @@ class Registry(QObject):
     """
 
     changed = Signal()  # some action has other keys
+    begins = Signal()  # an action is about to be done
 
     def __init__(
         self, parent: QObject | None = None, chosen: Mapping[str, tuple[str, ...]] | None = None
@@ -186,6 +187,7 @@ class Registry(QObject):
         action = self._entries[action_id].action
         if action.run is not None and action.enabled():
             DONE.append(action_id)
+            self.begins.emit()
             action.run()
 
     def qaction(self, action_id: str) -> QAction:

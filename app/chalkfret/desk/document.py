@@ -38,7 +38,8 @@ class Document(QObject):
     travelled = Signal(object, object)  # after ``changed``, where a step was undone or redone
     replaced = Signal()  # another lesson altogether: forget everything remembered of the last
     path_changed = Signal()
-    said = Signal(str)  # a sentence for the quiet line at the window's foot
+    said = Signal(str)  # news or an instruction, for the quiet line at the window's foot
+    refused = Signal(str)  # what could not be done and why, for the same line
     section_changed = Signal(int)  # the section in which the teacher is working, from 0
 
     def __init__(self, lesson: Lesson | None = None, parent: QObject | None = None) -> None:
@@ -83,7 +84,7 @@ class Document(QObject):
     ) -> bool:
         """Apply ``edit``; where it cannot be done say why, and return False.
 
-        What is said goes to ``refused`` too, for the field in which the impossible was typed.
+        The reason goes to ``refused`` too, for the field in which the impossible was typed.
         """
         from chalkfret.edits import CannotEdit
 
@@ -95,7 +96,7 @@ class Document(QObject):
             words = sentence(cannot.fault)
             if refused is not None:
                 refused(words)  # which may change the lesson: what is said comes after it
-            self.said.emit(words)
+            self.refused.emit(words)
             return False
         return self.apply(text, lesson, merge)
 

@@ -33,4 +33,4 @@ def open_demo(window: Window) -> None:
     if demos:
         window.files.open_copy(demos[0])
     else:
-        window.document.said.emit(_("There are no demo lessons in this installation."))
+        window.document.refused.emit(_("There are no demo lessons in this installation."))

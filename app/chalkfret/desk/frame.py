@@ -114,11 +114,12 @@ class PageRow(QWidget):
 
 
 class Foot(QWidget):
-    """The line at the window's foot: where the teacher is, and what could not be done."""
+    """The line at the window's foot: where the teacher is, news, and what could not be done."""
 
     def __init__(self, look: Look) -> None:
         super().__init__()
         self._look = look
+        self._refuses = False  # what is said is why something was not done
         self._place, self._said = Elided(), Wrapped()
         self._said.setTextFormat(Qt.TextFormat.PlainText)
         self._said.setWordWrap(True)
@@ -138,7 +139,10 @@ class Foot(QWidget):
         look = self._look
         self._layout.setContentsMargins(look.unit(2), look.unit(0.5), look.unit(2), look.unit(0.5))
         in_colour(self._place, look, "soft")
-        in_colour(self._said, look, "warning")
+        self._colour()
+
+    def _colour(self) -> None:
+        in_colour(self._said, self._look, "warning" if self._refuses else "ink")
 
     def show_place(self, text: str) -> None:
         """Say where the teacher is."""
@@ -158,7 +162,17 @@ class Foot(QWidget):
         self._share(self._said.text())
 
     def say(self, sentence: str) -> None:
-        """Say a sentence; it goes away by itself, or with ``hush``."""
+        """Say news or what to do; it goes away by itself, or with ``hush``."""
+        self._show(sentence, refuses=False)
+
+    def refuse(self, sentence: str) -> None:
+        """Say why something was not done; the next action takes it away."""
+        self._show(sentence, refuses=True)
+
+    def _show(self, sentence: str, refuses: bool) -> None:
+        if refuses != self._refuses:
+            self._refuses = refuses
+            self._colour()
         self._share(sentence)
         self._said.setText(sentence)
         self._timer.start()
@@ -170,6 +184,11 @@ class Foot(QWidget):
             self._said.setText("")
             self._share("")
             self._timer.stop()
+
+    def hush_refusal(self) -> None:
+        """Something else is done now: what could not be done is past."""
+        if self._refuses:
+            self.hush()
 
     @property
     def sentence(self) -> str:

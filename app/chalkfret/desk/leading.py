@@ -62,4 +62,4 @@ def do(window: Window, action_id: str) -> None:
     if action.enabled():
         window.registry.run(action_id)
     else:
-        window.document.said.emit(action.why or _("This cannot be done now."))
+        window.document.refused.emit(action.why or _("This cannot be done now."))

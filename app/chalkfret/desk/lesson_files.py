@@ -348,7 +348,7 @@ class LessonFiles(QObject):
     def _version_not_kept(self, found: Fault) -> None:
         from chalkfret.words.sentences import sentence
 
-        self._document.said.emit(
+        self._document.refused.emit(
             _("The lesson is saved, but its earlier version could not be kept. {reason}").format(
                 reason=sentence(found)
             )

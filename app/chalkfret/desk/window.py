@@ -50,6 +50,9 @@ class Window(QMainWindow):
     ) -> None:
         super().__init__()
         self.look, self.settings = look, settings
+        # First: what a label was dressed in before it is shown would come back to it then.
+        if settings.value.theme is not Theme.SYSTEM:
+            look.show_theme(settings.value.theme)
         self.document = Document(parent=self) if document is None else document
         self.files = LessonFiles(self.document, self, settings)
         self.registry = Registry(self, settings.value.keys)
@@ -96,6 +99,8 @@ class Window(QMainWindow):
     def _connect(self) -> None:
         document, stack, undo = self.document, self.stack, self.document.undo_stack
         document.said.connect(self.foot.say)
+        document.refused.connect(self.foot.refuse)
+        self.registry.begins.connect(self.foot.hush_refusal)
         document.changed.connect(self.foot.hush)
         document.changed.connect(self._name)
         document.path_changed.connect(self._name)
@@ -117,8 +122,6 @@ class Window(QMainWindow):
 
     def _restore(self) -> None:
         kept = self.settings.value
-        if kept.theme is not Theme.SYSTEM:
-            self.look.show_theme(kept.theme)
         if kept.page in {entry.id for entry in PAGES}:
             self.stack.wished = kept.page
         if not kept.geometry or not self.restoreGeometry(

@@ -112,7 +112,7 @@ def _to_above(window: Window) -> None:
     """Put the keys into what stands above the page; from there, into the next below it."""
     above, focus = window.above(), window.focusWidget()
     if not above:
-        window.document.said.emit(_("Nothing stands above the page just now."))
+        window.document.refused.emit(_("Nothing stands above the page just now."))
         return
     inside = [focus is not None and one.isAncestorOf(focus) for one in above]
     following = inside.index(True) + 1 if True in inside else 0

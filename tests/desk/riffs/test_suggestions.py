@@ -57,7 +57,7 @@ def test_too_few_notes_suggest_nothing_and_say_so(show, qtbot):
     window, suggested = opened(show, "q 6:0")
     suggested.look_now()
     assert not any(button.isVisible() for button in suggested.buttons)
-    with qtbot.waitSignal(window.document.said):
+    with qtbot.waitSignal(window.document.refused):
         press("Ctrl+K")
     assert key_of(window) is None
 

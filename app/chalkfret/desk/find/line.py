@@ -151,7 +151,7 @@ class FindLine(QFrame):
         why = entry.why_not()
         if why:
             announce(self.line, why)
-            self._window.document.said.emit(why)
+            self._window.document.refused.emit(why)
             return
         self._remember(entry)
         self.go()

@@ -66,7 +66,7 @@ class AgainActions:
     def _attempt(self, text: str, span: Span, edit: Callable[[Lesson], Lesson]) -> bool:
         lesson = self._document.lesson
         if selection.is_empty(lesson, span):
-            self._document.said.emit(_("There are no notes here to write again."))
+            self._document.refused.emit(_("There are no notes here to write again."))
             return False
         words = place_words(lesson, span.start.section, span.start.bar)
         return self._document.attempt(text.format(**words), edit)
@@ -107,7 +107,7 @@ class AgainActions:
         lesson, span = self._document.lesson, self._span()
         end = span.end
         if end.tick in (0, lesson.sections[end.section].bars[end.bar].head.ticks):
-            self._document.said.emit(_("Nothing is left of the bar to fill."))
+            self._document.refused.emit(_("Nothing is left of the bar to fill."))
             return
         text = _("Fill the bar in section {section}, bar {bar}")
         if self._attempt(text, span, lambda one: gestures.fill(one, span)):

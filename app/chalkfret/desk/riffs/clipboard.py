@@ -55,7 +55,7 @@ def paste_text(document: Document, grid: Grid) -> None:
 
     text = QGuiApplication.clipboard().text()
     if not text.strip():
-        document.said.emit(_("The clipboard holds no notes: copy some in a grid first."))
+        document.refused.emit(_("The clipboard holds no notes: copy some in a grid first."))
         return
     lesson = document.lesson
     start = min(grid.anchor or grid.here, grid.here, key=lambda one: one.time)
@@ -63,7 +63,7 @@ def paste_text(document: Document, grid: Grid) -> None:
     found = pasting(read_text(text), setup_in(section, part), part.name)
     clip = found.clip
     if clip is None:
-        document.said.emit(_what_was_read(0, found.faults))
+        document.refused.emit(_what_was_read(0, found.faults))
         return
     behind = moves.behind(lesson, start)
     if behind:

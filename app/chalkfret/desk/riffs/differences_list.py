@@ -76,7 +76,7 @@ class DifferencesList(QWidget):
     def open(self) -> None:
         """Show the list; where there is but one guitar say so at the foot."""
         if not self._comparison.possible:
-            self._document.said.emit(_("There is only one guitar: nothing to hold it against."))
+            self._document.refused.emit(_("There is only one guitar: nothing to hold it against."))
             return
         self.show()
         self.look_now()

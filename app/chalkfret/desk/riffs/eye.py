@@ -173,7 +173,7 @@ class Eye(QObject):
         if comparison.possible:
             comparison.mark(comparison.marked is None)
         else:
-            self._document.said.emit(_("There is only one guitar: nothing to hold it against."))
+            self._document.refused.emit(_("There is only one guitar: nothing to hold it against."))
 
     def _turn_differences(self) -> None:
         if self.differences.isVisible():

@@ -39,7 +39,7 @@ class Folds(QObject):
         if one in self.ids:
             self._set(self.ids - {one})
         elif all(other.id in self.ids | {one} for other in self._document.lesson.parts):
-            self._document.said.emit(_("One guitar stays open: there is no other to write in."))
+            self._document.refused.emit(_("One guitar stays open: there is no other to write in."))
         else:
             self._set(self.ids | {one})
 

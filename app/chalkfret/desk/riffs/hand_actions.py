@@ -89,7 +89,7 @@ class HandActions:
             self._document.said.emit("")
         else:
             words = _("This guitar has the strings 1 to {count}.").format(count=count)
-            self._document.said.emit(words)
+            self._document.refused.emit(words)
 
     def _other_voice(self) -> None:
         """To the beginning of the bar just written, or of the cursor's where that has both voices.
@@ -130,7 +130,9 @@ class HandActions:
             here = replace(here, bar=here.bar + 1, tick=0)
         found = shapes.shapes_before(lesson, here.spot)
         if not found:
-            self._document.said.emit(_("There is no chord before this place to take a shape from."))
+            self._document.refused.emit(
+                _("There is no chord before this place to take a shape from.")
+            )
             return
         last, number = self._offered, 0
         if last is not None and last[:2] == (lesson, here):

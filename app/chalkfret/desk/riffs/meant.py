@@ -130,7 +130,7 @@ class MeantNotes(QObject):
 
     def say_nothing_is_meant(self) -> bool:
         """Say at the window's foot that there is no note to change; False."""
-        self._document.said.emit(
+        self._document.refused.emit(
             _("There is no note under the cursor: type a fret first, or move onto a note.")
         )
         return False

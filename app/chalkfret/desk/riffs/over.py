@@ -73,7 +73,7 @@ class Over:
             here = replace(here, bar=here.bar + 1, tick=0)
         found = models.models(lesson, here.spot, self._next_model(here.spot))
         if not found:
-            self._document.said.emit(
+            self._document.refused.emit(
                 _("There is no earlier bar of this guitar with notes that is as long as this one.")
             )
             return

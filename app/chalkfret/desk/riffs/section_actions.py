@@ -161,7 +161,7 @@ class SectionActions:
     def _split(self) -> None:
         cursor = self._grid.here
         if cursor.bar == 0:
-            self._document.said.emit(_("A section is split at a bar behind its first one."))
+            self._document.refused.emit(_("A section is split at a bar behind its first one."))
         elif self._attempt(
             _("Split section {section} at bar {bar}"),
             lambda one: sections.split(one, cursor.section, cursor.bar),
@@ -221,7 +221,7 @@ class SectionActions:
         first, count = self.bars_meant()
         span = selection.bars_span(lesson, cursor.section, first, count, (source,))
         if selection.is_empty(lesson, span):
-            self._document.said.emit(
+            self._document.refused.emit(
                 _("{part} has no notes in these bars.").replace("{part}", lesson.parts[source].name)
             )
             return

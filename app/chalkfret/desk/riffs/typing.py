@@ -109,7 +109,7 @@ class Typist(MeantNotes):
             grid, here = self._grid, self._grid.here
             course = here.course + way
             if not 1 <= course <= len(self._document.lesson.parts[here.part].setup.courses):
-                self._document.said.emit(_("This guitar has no further string that way."))
+                self._document.refused.emit(_("This guitar has no further string that way."))
                 return
             grid.move_to(replace(here, course=course))
         self.fret(fret)

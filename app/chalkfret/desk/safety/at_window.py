@@ -48,6 +48,7 @@ class Safety(QObject):
             self._recovering.asked.connect(self._ask)
             self._recovering.settled.connect(self._settle)
             self._recovering.said.connect(window.document.said)
+            self._recovering.refused.connect(window.document.refused)
         return self._recovering
 
     @property
@@ -60,6 +61,7 @@ class Safety(QObject):
             self._earlier = Earlier(window.document, window.files, self)
             self._earlier.asked.connect(self._ask)
             self._earlier.said.connect(window.document.said)
+            self._earlier.refused.connect(window.document.refused)
         return self._earlier
 
     @property

@@ -40,6 +40,7 @@ class Earlier(QObject):
 
     asked = Signal(object)
     said = Signal(str)
+    refused = Signal(str)
 
     def __init__(self, document: Document, files: LessonFiles, parent: QObject) -> None:
         super().__init__(parent)
@@ -78,7 +79,7 @@ class Earlier(QObject):
 
     @Slot(object)
     def _failed(self, error: Exception) -> None:
-        self.said.emit(trouble_sentences(error)[0])
+        self.refused.emit(trouble_sentences(error)[0])
 
 
 def _seen(

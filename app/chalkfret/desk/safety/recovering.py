@@ -49,6 +49,7 @@ class Recovering(QObject):
     asked = Signal(object)
     settled = Signal(str)
     said = Signal(str)
+    refused = Signal(str)
 
     def __init__(self, document: Document, files: LessonFiles, parent: QObject) -> None:
         super().__init__(parent)
@@ -96,7 +97,7 @@ class Recovering(QObject):
 
     @Slot(object)
     def _failed(self, error: Exception) -> None:
-        self.said.emit(
+        self.refused.emit(
             _("It could not be found out whether work was lost. {reason}").format(
                 reason=trouble_sentences(error)[0]
             )
@@ -183,7 +184,7 @@ class Recovering(QObject):
     @Slot(object)
     def _not_done(self, error: Exception) -> None:
         reason = error.strerror if isinstance(error, OSError) else type(error).__name__
-        self.said.emit(
+        self.refused.emit(
             _("The unsaved work stays where it was: {reason}. It is offered again.").format(
                 reason=reason
             )

@@ -64,7 +64,7 @@ class Drag:
     def end(self) -> bool:
         """Let go; whether the lesson changed."""
         if self.refusal:
-            self._document.said.emit(self.refusal)
+            self._document.refused.emit(self.refusal)
         if self.preview is None or self._document.lesson is not self.lesson:
             return False
         return self._document.apply(self._text, self.preview)

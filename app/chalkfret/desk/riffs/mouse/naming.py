@@ -69,7 +69,7 @@ class Naming(QObject):
         try:
             read = _READERS[what](name)
         except Unreadable as trouble:
-            self._document.said.emit(trouble.sentence)
+            self._document.refused.emit(trouble.sentence)
             return False
         if what is Named.PART:
             return self._keep_part(owner, read)

@@ -116,7 +116,7 @@ class Suggestions(QWidget):
         self.look_now()
         keys = self._keys(self._found())
         if not keys:
-            self._document.said.emit(_("There are too few notes to find a tonic and scale."))
+            self._document.refused.emit(_("There are too few notes to find a tonic and scale."))
         elif keys[0] == self._key:
             self._document.said.emit(_("The section has the tonic and scale of its notes already."))
         else:
