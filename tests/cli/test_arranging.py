@@ -28,3 +28,17 @@ def test_the_same_frets_are_judged(tmp_path: Path, capsys: pytest.CaptureFixture
     said = capsys.readouterr().out
     assert "Section A: the same frets do not give this riff." in said
     assert "1 chord becomes another one." in said
+
+
+def test_a_student_is_told_of_the_capo_that_is_enough(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    source, target = tmp_path / "riff.chalkfret", tmp_path / "low.chalkfret"
+    save(lesson(section("A", "q 6:0+5:2 5:0 5:2 5:3")), source)
+    code = main(["retune", str(source), "--to", "d standard", "--riff", "card",
+                 "--to-file", str(target)])  # fmt: skip
+    assert code == 0
+    assert "put a capo at fret 2 and play the same frets." in capsys.readouterr().out
+    capo = load(target).parts[0].setup.capo
+    assert capo is not None
+    assert capo.fret == 2

@@ -123,8 +123,9 @@ def _retune(command: MakeParser) -> argparse.ArgumentParser:
     )
     riff = parser.add_argument_group(_("the riff in the other tuning, instead of the card"))
     riff.add_argument(
-        "--riff", choices=["same-pitch", "same-frets"],
-        help=_("fingered anew at the same pitch, or the same frets and what they then give"),
+        "--riff", choices=["same-pitch", "same-frets", "card"],
+        help=_("fingered anew at the same pitch; the same frets and what they then give; or what\n"
+               "a student with that tuning is to play, with a capo where that is enough"),
     )  # fmt: skip
     riff.add_argument(
         "--to-file", type=Path, metavar="LESSON", help=_("write the lesson so arranged there")

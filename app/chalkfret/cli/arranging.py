@@ -8,28 +8,22 @@ import msgspec
 
 from chalkfret.arrange.same_frets import SameFrets, same_frets
 from chalkfret.arrange.same_pitch import Arranged, same_pitch
+from chalkfret.arrange.students import student_card
 from chalkfret.cli.say import GOOD, SYSTEM, complain, say, say_json, sentences
 from chalkfret.edits import CannotEdit, parts
 from chalkfret.files.lesson_file import save
 from chalkfret.files.trouble import FileTrouble
-from chalkfret.model import Lesson, Setup
-from chalkfret.words.arranging import arranged_words, frets_words, otherwise_words
+from chalkfret.model import Lesson, Setup, StudentSetup
+from chalkfret.words.arranging import arranged_words, frets_words, otherwise_words, student_words
 from chalkfret.words.text import _
 
 
 def arranged(lesson: Lesson, setups: list[tuple[int, Setup]], options: Namespace) -> int:
     """Say what becomes of the guitars on these setups, and write the lesson; the exit code."""
     new, report = lesson, []
-    for part, setup in setups:
+    for part, wished in setups:
         name = lesson.parts[part].name
-        found: Arranged | SameFrets
-        if options.riff != "same-frets":
-            found = same_pitch(lesson, part, setup)
-            lines = [arranged_words(found)]
-            lines += otherwise_words(lesson, found, lesson.head.note_naming)
-        else:
-            found = same_frets(lesson, part, setup)
-            lines = frets_words(lesson, found)
+        found, setup, lines = _found(lesson, part, wished, options.riff)
         try:
             new = parts.arrange(new, part, setup, found.notes)
         except CannotEdit as cannot:
@@ -43,6 +37,21 @@ def arranged(lesson: Lesson, setups: list[tuple[int, Setup]], options: Namespace
     if options.json:
         say_json(report)
     return GOOD if options.to_file is None else _saved(new, options)
+
+
+def _found(
+    lesson: Lesson, part: int, setup: Setup, how: str | None
+) -> tuple[Arranged | SameFrets, Setup, list[str]]:
+    """What is to be played, on which setup, and what there is to say of it."""
+    if how == "same-frets":
+        frets = same_frets(lesson, part, setup)
+        return frets, setup, frets_words(lesson, frets)
+    if how == "card":
+        (card,) = student_card(lesson, [StudentSetup(setup.name, setup)], part)
+        return card.fingered or card.frets, card.setup, student_words(lesson, card)
+    found = same_pitch(lesson, part, setup)
+    lines = [arranged_words(found), *otherwise_words(lesson, found, lesson.head.note_naming)]
+    return found, setup, lines
 
 
 def _saved(lesson: Lesson, options: Namespace) -> int:
