@@ -95,8 +95,18 @@ def test_what_students_in_other_tunings_hear():
     )
     assert standard.apart == ((6, 4), (5, 2), (4, 0))  # the strings that are played, no others
     assert whole_step.apart == ((6, 2), (5, 0), (4, -2))
-    assert seven.apart is None
+    assert (standard.shift, standard.capo, standard.missing) == (None, 0, 0)
+    assert seven.apart == ()
     assert (seven.strings, seven.part_strings) == (7, 6)
+
+
+def test_a_capo_that_makes_the_same_shapes_sound_right():
+    # A guitar two semitones lower all over, and a capo at fret 2 on it: the same pitches.
+    lower = (StudentSetup("D standard", tuned("D2 G2 C3 F3 A3 D4")),)
+    made = lesson(section("A", "q 6:0 5:2 4:2"))
+    made = replace(made, head=replace(made.head, students=lower))
+    found = of(made, values.Student)
+    assert (found.shift, found.capo) == (-2, 2)
 
 
 def test_a_string_that_is_not_played_is_in_nobodys_way():

@@ -88,18 +88,23 @@ class Feel(Struct, frozen=True, tag="strings", tag_field="kind"):
 
 
 class Student(Struct, frozen=True, tag="student", tag_field="kind"):
-    """What the frets of a part do on a student's guitar.
+    """What a student with another guitar does with a part; ``student`` "" is standard tuning.
 
-    ``apart`` are the strings that the part plays, the lowest first, each with the semitones by
-    which the student's lies above it, capos included; None where the guitars have not as many
-    strings. Sections in which the part is retuned are left out.
+    ``shift``: semitones by which the same frets sound otherwise there, None where not all of them
+    shift alike or ``missing`` notes cannot be played. ``apart`` are the strings that the part
+    plays in its own tuning, the lowest first, each with the semitones by which the student's lies
+    above it, capos included; () where the guitars have not as many strings. ``capo`` is the fret
+    of a capo that makes all sound as written, 0: none does.
     """
 
     student: str
     part: str
     strings: int
     part_strings: int
-    apart: tuple[tuple[int, int], ...] | None
+    shift: int | None
+    missing: int
+    apart: tuple[tuple[int, int], ...]
+    capo: int
     steps: tuple[StringStep, ...]  # from the student's tuning to the part's; () the same
 
 

@@ -192,31 +192,40 @@ def _gauges(course: Sequence[float | None]) -> str:
 
 
 def student(fact: Student, naming: NoteNaming) -> Iterator[str]:
-    """What the same frets do on the student's guitar, and the way to the lesson's tuning."""
+    """What the same frets do on the student's guitar, and what to do about it."""
     who = _("“{name}”").format(name=fact.student) if fact.student else _("standard tuning")
     names = {"student": who, "part": fact.part}
-    if fact.apart is None:
-        yield _(
-            "{student} has {strings} strings and {part} has {part_strings}: the frets of this "
-            "lesson are not those of that guitar."
-        ).format(**names, strings=fact.strings, part_strings=fact.part_strings)
-        return
-    apart = {semitones for _string, semitones in fact.apart}
-    if apart <= {0}:
+    if fact.shift == 0:
         yield _("With {student} play {part} as it is written.").format(**names)
         return
-    if len(apart) == 1:
-        yield _alike(fact.apart[0][1], names)
+    if fact.shift is not None:
+        yield _alike(fact.shift, names)
     else:
-        yield _(
-            "With {student} the frets of {part} do not work as they stand, because the strings do "
-            "not lie alike."
-        ).format(**names)
-        for semitones in sorted(apart):
-            yield _sounding(semitones, [one for one, at in fact.apart if at == semitones])
+        yield from _broken(fact, names)
+    if fact.capo:
+        yield _("With a capo at fret {fret} it sounds as written.").format(fret=fact.capo)
     if fact.steps:
         yield _("To get to the tuning of {part} from there:").format(part=fact.part)
         yield from steps(fact.steps, naming)
+
+
+def _broken(fact: Student, names: dict[str, str]) -> Iterator[str]:
+    """Why the same frets do not work."""
+    yield _("With {student} the frets of {part} do not work as they stand.").format(**names)
+    if fact.strings != fact.part_strings:
+        yield _("That guitar has {strings} strings, and {part} has {part_strings}.").format(
+            part=fact.part, strings=fact.strings, part_strings=fact.part_strings
+        )
+    apart = sorted({semitones for _string, semitones in fact.apart})
+    if len(apart) > 1:
+        for semitones in apart:
+            yield _sounding(semitones, [one for one, at in fact.apart if at == semitones])
+    if fact.missing:
+        yield ngettext(
+            "{count} note cannot be played there at all.",
+            "{count} notes cannot be played there at all.",
+            fact.missing,
+        ).format(count=fact.missing)
 
 
 def _sounding(semitones: int, strings: Sequence[int]) -> str:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from chalkfret.arrange.same_frets import same_frets
+from chalkfret.arrange.students import with_capo
 from chalkfret.model.faults import Where
 from chalkfret.model.lesson import Lesson, Part, StudentSetup, setup_in
 from chalkfret.model.pitch import midi_of, note_of
@@ -66,7 +68,7 @@ def of_students(lesson: Lesson) -> Iterator[Fact]:
             if given:
                 paths.append(f"head.students[{at}]")
             yield Fact(
-                _student(student, part, strings),
+                _student(lesson, student, index, strings),
                 None,
                 f"{part.id}.{at + 1}",
                 Where(part=part.name),
@@ -152,20 +154,28 @@ def _strings_played(lesson: Lesson, index: int) -> tuple[int, ...]:
     return tuple(sorted(strings, reverse=True))
 
 
-def _student(student: StudentSetup, part: Part, strings: tuple[int, ...]) -> Student:
-    theirs, ours = student.setup, part.setup
+def _student(
+    lesson: Lesson, student: StudentSetup, index: int, strings: tuple[int, ...]
+) -> Student:
+    theirs, part = student.setup, lesson.parts[index]
+    ours = part.setup
     as_many = len(theirs.courses) == len(ours.courses)
     steps = steps_between(theirs, ours) if as_many else ()
+    frets = same_frets(lesson, index, theirs)
+    capo = with_capo(lesson, index, theirs) if frets.shift else None
     return Student(
         student=student.name,
         part=part.name,
         strings=len(theirs.courses),
         part_strings=len(ours.courses),
+        shift=frets.shift,
+        missing=frets.missing,
         apart=tuple(
             (number, named_fretted(theirs, number) - named_fretted(ours, number))
             for number in strings
         )
         if as_many
-        else None,
+        else (),
+        capo=0 if capo is None or capo.capo is None else capo.capo.fret,
         steps=steps if any(step.semitones or step.cents for step in steps) else (),
     )
