@@ -1,8 +1,13 @@
-"""What the notes of a section say of its tonic and mode, cached by section and parts."""
+"""What the notes of a section say of its tonic and mode, cached by its bars and the setups.
+
+Of a long section the first 128 bars are heard (two chunks): a key that these do not settle is not
+settled by more of the same, and whoever types in bar 1,900 is not to wait for it.
+"""
 
 from __future__ import annotations
 
 from functools import lru_cache
+from typing import Final
 
 from msgspec.structs import replace
 
@@ -15,15 +20,21 @@ from chalkfret.theory.mode_finding.candidates import Finding, candidates
 from chalkfret.theory.mode_finding.contradiction import Contradiction, contradiction
 from chalkfret.theory.mode_finding.hearing import heard
 
+_CHUNKS: Final = 2
+
 
 def found_in(section: Section, parts: tuple[Part, ...]) -> Finding:
     """The candidates for a section: a riff, which loops and so has no last note."""
-    return _found(section.bars, tuple(setup_in(section, part) for part in parts))
+    return _found(_first(section.bars), tuple(setup_in(section, part) for part in parts))
 
 
 @lru_cache(maxsize=64)
 def _found(bars: Bars, setups: tuple[Setup, ...]) -> Finding:
     return candidates(heard(bars, setups))
+
+
+def _first(bars: Bars) -> Bars:
+    return Bars(bars.chunks[:_CHUNKS])
 
 
 def contradicted(section: Section, parts: tuple[Part, ...]) -> Contradiction | None:
@@ -32,7 +43,7 @@ def contradicted(section: Section, parts: tuple[Part, ...]) -> Contradiction | N
     if key is None:
         return None
     setups = tuple(setup_in(section, part) for part in parts)
-    return _contradicted(section.bars, setups, key)
+    return _contradicted(_first(section.bars), setups, key)
 
 
 @lru_cache(maxsize=64)
