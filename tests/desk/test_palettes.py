@@ -1,6 +1,8 @@
 """Switching the palette leaves nothing behind: every page is as one made anew in that palette."""
 
 import pytest
+from PySide6.QtCore import QTimer
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from chalkfret.desk.pages import PAGES
@@ -31,6 +33,10 @@ def pictures(window):
     for entry in PAGES:
         window.show_page(entry.id)
         window.setFocus()
+        while any(
+            timer.isActive() and timer.isSingleShot() for timer in window.findChildren(QTimer)
+        ):
+            QTest.qWait(10)  # what is found out a moment later is shown as well
         for _round in range(20):
             QApplication.processEvents()
         found[entry.id] = window.page(entry.id).grab().toImage()

@@ -121,7 +121,8 @@ QToolButton[quiet="true"]:checked {{
     border-bottom: 2px solid {ochre}; padding-bottom: {q1}px;
 }}
 QToolButton[quiet="true"]:checked:focus {{
-    border: 3px solid {blue}; padding: {q2}px {h2}px;
+    border: 3px solid {blue}; padding: {q2}px {beside}px;
+    border-left-width: {side}px; border-right-width: {side}px;
     border-bottom: 2px solid {ochre}; padding-bottom: {q1}px;
 }}
 QPushButton[main="true"] {{
@@ -144,6 +145,8 @@ def style_sheet(colours: Colours, unit: int, small_px: int) -> str:
     """The style sheet for a palette, a unit of space and the small text's size in pixels."""
     half, quarter = unit // 2, unit // 4
     box = max(10, small_px)
+    # The ochre line stays under what is chosen and has the focus: its frame is wider beside.
+    side = min(5, half + 1)
     return _SHEET.format(
         u=unit,
         u1=unit - 1,
@@ -158,6 +161,8 @@ def style_sheet(colours: Colours, unit: int, small_px: int) -> str:
         mark=max(2, quarter - 1),
         q2=max(0, quarter - 2),
         h2=half - 2,
+        side=side,
+        beside=half + 1 - side,
         main=round(unit * 0.75),
         main5=round(unit * 0.75) - 5,
         u2_5=unit * 2 - 5,

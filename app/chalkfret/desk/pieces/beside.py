@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QBoxLayout, QLineEdit, QWidget
 
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.dress import follow
+from chalkfret.desk.pieces.form import ROW_GAP_UNITS
 
 _LEAST_UNITS = 7  # of a field that could be of any width
 
@@ -26,7 +27,6 @@ class Beside(QWidget):
         follow(self, look, self._dress)
 
     def _dress(self) -> None:
-        self._row.setSpacing(self._look.unit())
         self._turn()
 
     def _needs(self) -> list[int]:
@@ -47,9 +47,10 @@ class Beside(QWidget):
 
     def _turn(self) -> None:
         needs = self._needs()
-        gaps = self._row.spacing() * max(0, len(needs) - 1)
-        fits = sum(needs) + gaps <= self.width()
+        unit = self._look.unit
+        fits = sum(needs) + unit() * max(0, len(needs) - 1) <= self.width()
         way = QBoxLayout.Direction.LeftToRight if fits else QBoxLayout.Direction.TopToBottom
+        self._row.setSpacing(unit() if fits else unit(ROW_GAP_UNITS))
         if way is not self._row.direction():
             self._row.setDirection(way)
             self.updateGeometry()

@@ -13,6 +13,7 @@ from chalkfret.desk.pieces.fields import Field
 from chalkfret.desk.pieces.saying import Saying
 
 SIDE_NAME_UNITS = 12  # the width of names where several groups stand in one column
+ROW_GAP_UNITS = 0.75  # between a control and the one below it
 
 
 class Group(QWidget):
@@ -97,7 +98,7 @@ class Group(QWidget):
     def _dress(self) -> None:
         self._column.setSpacing(self._look.unit())
         self._form.setHorizontalSpacing(self._look.unit())
-        self._form.setVerticalSpacing(self._look.unit(0.75))
+        self._form.setVerticalSpacing(self._look.unit(ROW_GAP_UNITS))
 
 
 def reveal(field: QWidget, saying: Saying) -> None:
