@@ -6,6 +6,7 @@ from collections.abc import Callable
 from fractions import Fraction
 from random import Random
 
+from chalkfret.arrange.same_pitch import same_pitch
 from chalkfret.edits import (
     Moment,
     Span,
@@ -471,6 +472,15 @@ def copy_part(lesson: Lesson, dice: Random) -> Lesson:
         return parts.remove(lesson, some_part(lesson, dice))
     setup = dice.choice([None, None, *SETUPS])
     return parts.copy_from(lesson, some_part(lesson, dice), setup=setup)
+
+
+@other_edit
+def arrange_part(lesson: Lesson, dice: Random) -> Lesson:
+    part, setup = some_part(lesson, dice), dice.choice(SETUPS)
+    notes = same_pitch(lesson, part, setup).notes
+    if len(lesson.parts) > 3 or dice.random() < 0.5:
+        return parts.arrange(lesson, part, setup, notes)
+    return parts.add_arranged(lesson, part, setup, notes)
 
 
 @other_edit
