@@ -9,6 +9,7 @@ from chalkfret.edits.bars import insert
 from chalkfret.edits.draft import same_where_equal
 from chalkfret.edits.gestures import (
     beat_span,
+    cut_beat,
     fill,
     repeat_bar,
     repeat_span,
@@ -16,7 +17,8 @@ from chalkfret.edits.gestures import (
     write_chord,
 )
 from chalkfret.edits.notes import set_fret
-from chalkfret.model import QUARTER
+from chalkfret.edits.selection import copy, paste
+from chalkfret.model import QUARTER, Lesson
 from tests.builder import lesson, riff, section
 from tests.edits.test_notes import at, low, refusal, rows
 
@@ -85,6 +87,39 @@ def test_fill_to_the_bar_line() -> None:
     assert fill(before, span((0, 0), (1, 0))) is before
     held = fill(low("q 6:0 r r r | w 6:5"), span((0, 0), (0, Q)))
     assert rows(held) == riff("q 6:0 0 0 0 | w 6:5")
+
+
+def thirds() -> Lesson:
+    return cut_beat(low("e3 6:5 7 8 q r r r | w r"), 0, 0, 0, 3)
+
+
+def steps_of(lesson: Lesson, bar: int = 0) -> tuple[int, ...]:
+    return lesson.sections[0].bars[bar].head.steps
+
+
+def test_copies_are_cut_as_their_beats_are() -> None:
+    before, beat = thirds(), beat_span(thirds(), 0, 0, 0, (0,))
+    assert steps_of(repeat_span(before, beat)) == (3, 3, 4, 4)
+    assert steps_of(repeat_span(before, beat, times=2)) == (3, 3, 3, 4)
+    assert steps_of(fill(before, beat)) == (3, 3, 3, 3)
+    assert steps_of(repeat_bar(before, 0, 0, (0,)), 1) == (3, 4, 4, 4)
+    straight = beat_span(before, 0, 0, Q, (0,))
+    back = paste(repeat_span(before, beat), at(0, Q), copy(before, straight))
+    assert steps_of(back) == (3, 4, 4, 4)
+
+
+def test_a_copy_takes_no_step_from_a_note_of_another_guitar() -> None:
+    before = cut_beat(low("e3 6:5 7 8 q r r r", "q r e 6:1 1 h r"), 0, 0, 0, 3)
+    assert steps_of(repeat_span(before, beat_span(before, 0, 0, 0, (0,)))) == (3, 4, 4, 4)
+
+
+def test_half_a_beat_or_a_beat_of_another_length_is_not_cut() -> None:
+    before = thirds()
+    half = copy(before, span((0, 0), (0, Q // 3)))
+    assert not half.beats
+    whole = copy(before, beat_span(before, 0, 0, 0, (0,)))
+    assert [(one.at, one.length, one.steps) for one in whole.beats] == [(0, Q, 3)]
+    assert steps_of(paste(before, at(0, Q + Q // 2), whole)) == (3, 4, 4, 4)
 
 
 def test_lengths_over_a_span() -> None:

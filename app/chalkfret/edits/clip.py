@@ -15,7 +15,7 @@ from typing import Annotated
 from msgspec import Meta, Struct
 
 from chalkfret.model import Mark, Note, in_order
-from chalkfret.model.limits import COURSES_MAX, PARTS_MAX, CourseNumber
+from chalkfret.model.limits import COURSES_MAX, PARTS_MAX, CourseNumber, Length, Steps
 from chalkfret.model.marks import bends_rise
 from chalkfret.model.meter import QUARTER
 
@@ -36,11 +36,23 @@ class ClipPart(Struct, frozen=True):
     notes: tuple[ClipNote, ...]
 
 
+class ClipBeat(Struct, frozen=True, gc=False):
+    """A whole beat of a clip and the steps it is cut into."""
+
+    at: Annotated[int, Meta(ge=0, le=TICKS_MAX)]
+    length: Length
+    steps: Steps
+
+
 class Clip(Struct, frozen=True):
-    """A run of music of one part or several, so many ticks long."""
+    """A run of music of one part or several, so many ticks long.
+
+    Without ``beats`` the beats it lands on keep their steps.
+    """
 
     length: Annotated[int, Meta(ge=1, le=TICKS_MAX)]
     parts: Annotated[tuple[ClipPart, ...], Meta(min_length=1, max_length=PARTS_MAX)]
+    beats: tuple[ClipBeat, ...] = ()
 
 
 @lru_cache(maxsize=4096)

@@ -16,6 +16,7 @@ from collections.abc import Callable, Container, Iterator, Sequence
 from msgspec.structs import replace
 
 from chalkfret.edits.bars import append_empty
+from chalkfret.edits.beat_cuts import beats_of, with_cuts
 from chalkfret.edits.clip import Clip, ClipNote, ClipPart, is_sound
 from chalkfret.edits.draft import Draft
 from chalkfret.edits.faults import refuse
@@ -82,7 +83,8 @@ def copy(lesson: Lesson, span: Span) -> Clip:
         notes[part] += [ClipNote(attack + at, replace(note, onset=0)) for at, note in sound]
     for taken in notes.values():
         taken.sort(key=lambda placed: (placed.at, placed.note.course))
-    return Clip(length, tuple(ClipPart(span.courses, tuple(notes[part])) for part in span.parts))
+    parts = tuple(ClipPart(span.courses, tuple(notes[part])) for part in span.parts)
+    return Clip(length, parts, beats_of(lesson, span))
 
 
 def clear_span(lesson: Lesson, span: Span) -> Lesson:
@@ -111,8 +113,8 @@ def paste(
     """Write a clip at the spot's section, bar, part and onset, so many times one after another.
 
     The clip's first part lands on the spot's part, the next on the next. ``frets`` and ``courses``
-    shift it. Where it runs over the section's end it is refused, or with ``grow`` the section gets
-    the bars it needs.
+    shift it. Whole beats are cut as they were where they come from. Where it runs over the
+    section's end it is refused, or with ``grow`` the section gets the bars it needs.
     """
     check_spot(lesson, replace(spot, course=1))
     if times < 1 or not is_sound(clip):
@@ -144,7 +146,7 @@ def paste(
             start = spot.onset + time * clip.length
             for at, sound in _grouped(rest):
                 lay_phrase(draft, spot.section, part, ruler, start + at, sound)
-    return draft.done()
+    return with_cuts(draft.done(), spot, clip, times)
 
 
 def _shifted(
