@@ -62,6 +62,13 @@ def test_hammer_ons_slides_and_ties_stay_on_their_string() -> None:
     assert not found.otherwise
 
 
+def test_a_hammer_on_from_a_string_long_silent_is_bound_to_no_string() -> None:
+    found = same_pitch(one("e 3:2 6:3 6:5 r r r 3:4h r"), 0, BOX)
+    assert not found.of_kind(Why.STRUCK)
+    notes = [note for _, _, row in found.notes for note in row]
+    assert notes[-1].has(Sign.HAMMER_ON)
+
+
 def test_a_chord_that_no_hand_can_hold_loses_as_few_notes_as_need_be_and_says_which() -> None:
     found = same_pitch(one("w 6:0+5:2+4:2+3:1+2:0+1:0"), 0, BOX)
     gone = found.of_kind(Why.NO_HAND, Why.NO_PLACE)

@@ -33,7 +33,11 @@ class Piece(NamedTuple):
 
 
 class Sound(NamedTuple):
-    """One sound; ``root`` is the number of the one that it is hammered, pulled or slid from."""
+    """One sound.
+
+    ``root`` is the number of the one that it is hammered, pulled or slid from: the one before it on
+    its string, where that sounds until it begins.
+    """
 
     pieces: tuple[Piece, ...]
     tick: int
@@ -137,11 +141,17 @@ def _sounds(lesson: Lesson, part: int, bars: Sequence[_Bar]) -> tuple[Sound, ...
             found.append([Piece(index, note)])
             setups.append(setup)
             ends.append(tick + note.length)
-            roots.append(before if any(map(links, note.marks)) else None)
+            reached = before is not None and _reaches(found[before][0].note, ends[before], tick)
+            roots.append(before if reached and any(map(links, note.marks)) else None)
     return tuple(
         _sound(pieces, bars, setups[at], roots[at], (ends[at], after.get(at)))
         for at, pieces in enumerate(found)
     )
+
+
+def _reaches(note: Note, end: int, tick: int) -> bool:
+    """Whether a note still sounds where the next one on its string begins."""
+    return end >= tick or note.has(Sign.LET_RING)
 
 
 def _sound(
