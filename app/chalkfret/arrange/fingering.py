@@ -302,12 +302,15 @@ def _worth_keeping(states: list[_State], later: float) -> list[_State]:
     for state in states:
         best.setdefault(state.roots, state)
         best.setdefault((state.roots, state.held), state)
-    return [
-        state
-        for state in states
-        if not _is_beaten(state, best[state.roots], later)
-        and not _is_beaten(state, best[state.roots, state.held], later)
-    ]
+    kept = []
+    for state in states:
+        by, alike = best[state.roots], best[state.roots, state.held]
+        if by is not state and _is_beaten(state, by, later):
+            continue
+        if alike is not by and alike is not state and _is_beaten(state, alike, later):
+            continue
+        kept.append(state)
+    return kept
 
 
 def _is_beaten(state: _State, by: _State, later: float) -> bool:
