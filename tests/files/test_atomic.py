@@ -137,8 +137,8 @@ def test_a_folder_a_device_and_a_missing_folder_are_refused(path, tmp_path):
     for target, code in [
         (path.parent, "file_is_folder"),
         (pipe, "file_system"),
-        (tmp_path / "nowhere" / "x", "file_missing"),
-        (path / "x", "file_missing"),
+        (tmp_path / "nowhere" / "x", "folder_missing"),
+        (path / "x", "folder_missing"),
         (tmp_path / ("x" * 300), "file_name_too_long"),
     ]:
         with pytest.raises(CannotWrite) as refused:

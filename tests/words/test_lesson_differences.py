@@ -31,7 +31,7 @@ def test_sentences_name_sections_bars_and_notes():
     faster = replace(A, head=replace(A.head, tempo=Tempo(120.0), difficulty=2, pause_s=1.0))
     assert said(lesson(A), lesson(faster, section("B", "q 6:0"))) == (
         "Section B is new, with 1 bar.",
-        "Section A: the tempo is changed.",
+        "Section A: the tempo was 100 and is 120.",
         "Section A: other settings are changed.",
     )
 

@@ -57,6 +57,7 @@ class Action(Struct, frozen=True):
     shown: str = ""
     separated: bool = False  # a line before it in the menu
     why: str = ""
+    last: bool = False  # stays at the end of its menu, whatever comes to it later
 
     @property
     def plain(self) -> str:
@@ -109,6 +110,7 @@ class Registry(QObject):
         super().__init__(parent)
         self._entries: dict[str, _Entry] = {}
         self._menus: dict[str, QMenu] = {}
+        self._ends: dict[str, QAction] = {}  # by menu: where what stays at its end begins
         self._chosen = dict(chosen or {})
 
     def add(self, owner: QWidget, actions: Iterable[Action], where: str = "") -> None:
@@ -139,10 +141,15 @@ class Registry(QObject):
         owner.addAction(bound)
         menu = self._menus.get(action.menu)
         if menu is not None:
-            if action.separated:
-                menu.addSeparator()
-            menu.addAction(bound)
+            self._put_in(menu, bound, action)
         return bound
+
+    def _put_in(self, menu: QMenu, bound: QAction, action: Action) -> None:
+        end = self._ends.get(action.menu)  # None: at the very end
+        line = menu.insertSeparator(end) if action.separated else None
+        menu.insertAction(end, bound)
+        if action.last:
+            self._ends[action.menu] = line or bound
 
     # Keys of the teacher's choice
 

@@ -1,4 +1,4 @@
-"""The empty state: what to do first, in three lines."""
+"""The empty state: what to do first, in three lines, and the lessons that were open last."""
 
 from __future__ import annotations
 
@@ -6,10 +6,20 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from chalkfret.desk.frame import in_colour
 from chalkfret.desk.look import HEADING, Look
+from chalkfret.desk.pieces.dress import small
+from chalkfret.desk.pieces.elided import Elided
 from chalkfret.words.text import _
 
 Line = tuple[str, str, Callable[[], object]]
@@ -17,9 +27,9 @@ Line = tuple[str, str, Callable[[], object]]
 
 
 class EmptyState(QWidget):
-    """What to do first, in a line each."""
+    """What to do first, in a line each; ``recent`` lessons are offered quietly below."""
 
-    def __init__(self, look: Look, lines: Sequence[Line]) -> None:
+    def __init__(self, look: Look, lines: Sequence[Line], recent: Sequence[Line]) -> None:
         super().__init__()
         self._look = look
         self._body = QWidget()
@@ -30,11 +40,12 @@ class EmptyState(QWidget):
         outer.addStretch(1)
         self._heading = QLabel(_("No lesson is open."))
         self._texts: list[QLabel] = []
-        self._fill(lines)
+        self._places: list[QLabel] = []
+        self._fill(lines, recent)
         look.changed.connect(self._dress)
         self._dress()
 
-    def _fill(self, lines: Sequence[Line]) -> None:
+    def _fill(self, lines: Sequence[Line], recent: Sequence[Line]) -> None:
         self._column.addStretch(2)
         self._column.addWidget(self._heading)
         self._column.addSpacing(self._look.unit(2))
@@ -54,7 +65,27 @@ class EmptyState(QWidget):
             if index == 0:
                 self.setFocusProxy(button)
         self._column.addLayout(rows)
+        if recent:
+            self._column.addSpacing(self._look.unit(4))
+            self._column.addWidget(small(self._look, _("Open again")))
+            self._column.addLayout(self._offer(recent))
         self._column.addStretch(3)
+
+    def _offer(self, recent: Sequence[Line]) -> QGridLayout:
+        rows = QGridLayout()
+        rows.setColumnStretch(1, 1)
+        rows.setHorizontalSpacing(self._look.unit(2))
+        for index, (name, folder, run) in enumerate(recent):
+            button = QToolButton()
+            button.setProperty("quiet", True)
+            button.setText(name.replace("&", "&&"))
+            button.clicked.connect(run)
+            place = Elided()
+            place.setText(folder)
+            self._places.append(place)
+            rows.addWidget(button, index, 0)
+            rows.addWidget(place, index, 1)
+        return rows
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
@@ -69,5 +100,5 @@ class EmptyState(QWidget):
     def _dress(self) -> None:
         self._body.setMaximumWidth(self._look.unit(84))
         self._heading.setFont(self._look.font(HEADING))
-        for label in self._texts:
+        for label in (*self._texts, *self._places):
             in_colour(label, self._look, "soft")

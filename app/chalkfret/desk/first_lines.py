@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from functools import partial
+from typing import TYPE_CHECKING, Final
 
 from chalkfret.desk.empty import Line
 from chalkfret.desk.lesson_files import SUFFIX
@@ -10,6 +11,8 @@ from chalkfret.words.text import _
 
 if TYPE_CHECKING:
     from chalkfret.desk.window import Window
+
+_RECENT: Final = 5  # lessons: more are in the menu
 
 
 def first_lines(window: Window) -> tuple[Line, ...]:
@@ -22,6 +25,15 @@ def first_lines(window: Window) -> tuple[Line, ...]:
         (_("New lesson"), new.format(key=keys("new").keys_text()), files.new),
         (_("Open a lesson"), choose.format(key=keys("open").keys_text()), files.choose),
         (_("First steps"), steps, window.begin_first_steps),
+    )
+
+
+def recent_lines(window: Window) -> tuple[Line, ...]:
+    """A line for each of the lessons that were open last."""
+    files = window.files
+    return tuple(
+        (path.name, str(path.parent), partial(files.open, path))
+        for path in files.recent()[:_RECENT]
     )
 
 

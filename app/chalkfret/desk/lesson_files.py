@@ -19,7 +19,7 @@ from chalkfret.desk.document import Document
 from chalkfret.desk.safety import asking
 from chalkfret.desk.safety.care import Care
 from chalkfret.desk.safety.places import Places
-from chalkfret.desk.safety.reading import Read, Reading, trouble_sentences
+from chalkfret.desk.safety.reading import Read, Reading, lacks_folder, trouble_sentences
 from chalkfret.desk.settings import Kept, Settings, with_recent
 from chalkfret.files.expected import ANYTHING, NOTHING
 from chalkfret.model import Fault, Lesson
@@ -57,6 +57,7 @@ class LessonFiles(QObject):
         self._reading.changed.connect(self._tell_busy)
         self._after_save: list[Then] = []
         self._save_again = False
+        self._differing = ""  # the digest of a file that a save has found in its place
         self._leaving: Then | None = None
         self._may_leave = self._keep = False
         document.replaced.connect(self._forget)
@@ -104,7 +105,7 @@ class LessonFiles(QObject):
     @Slot()
     def _forget(self) -> None:
         """Another lesson: what was asked and waited for the last one is over."""
-        self._after_save, self._save_again = [], False
+        self._after_save, self._save_again, self._differing = [], False, ""
         for key in (asking.SAVE, asking.FILE, asking.TWICE):
             self.settled.emit(key)
 
@@ -200,7 +201,7 @@ class LessonFiles(QObject):
             self._write(path.with_name(path.name + SUFFIX), NOTHING, then)
 
     def _write(self, path: Path, expected: str, then: Then | None = None) -> None:
-        self._save_again = False
+        self._save_again, self._differing = False, ""
         self._after_save = [] if then is None else [then]
         self.settled.emit(asking.SAVE)
         self.care.begin_save(path, expected)
@@ -235,6 +236,7 @@ class LessonFiles(QObject):
         if isinstance(error, FileDiffers):
             over = partial(self._write, path, error.found, *after)
             if path == self._document.path:
+                self._differing = error.found
                 self.asked.emit(asking.differs(path, over, elsewhere, self.load_again))
             else:
                 self.asked.emit(asking.occupied(path, over, elsewhere))
@@ -242,7 +244,8 @@ class LessonFiles(QObject):
         reasons = trouble_sentences(error)
         expected = self.care.expected if path == self._document.path else NOTHING
         again = partial(self._write, path, expected, *after)
-        self.asked.emit(asking.not_saved(path, reasons, elsewhere, again))
+        stands = path == self._document.path and not lacks_folder(error)
+        self.asked.emit(asking.not_saved(path, reasons, elsewhere, again, stands))
 
     @Slot()
     def _slow(self) -> None:
@@ -332,7 +335,7 @@ class LessonFiles(QObject):
     def _file_seen(self, seen: Seen) -> None:
         if seen.digest is None:
             self.asked.emit(asking.vanished(seen.path, self.save, self.save_as))
-        else:
+        elif seen.digest != self._differing:  # else a save has found it, and asks about it
             self.asked.emit(asking.changed_behind(seen.path, self.load_again, self.save_as))
 
     @Slot(object)

@@ -45,12 +45,12 @@ class PageStack(QStackedWidget):
         """Whether the empty state is shown."""
         return self._empty is not None and self.currentWidget() is self._empty
 
-    def show_empty(self, lines: Sequence[Line]) -> None:
+    def show_empty(self, lines: Sequence[Line], recent: Sequence[Line]) -> None:
         """Say what to do first."""
         if self._empty is not None:
             self.removeWidget(self._empty)
             self._empty.deleteLater()
-        self._empty = EmptyState(self._look, lines)  # anew: its keys may be others
+        self._empty = EmptyState(self._look, lines, recent)  # anew: its keys may be others
         self.addWidget(self._empty)
         self.page_id = ""
         self._let_go()

@@ -63,7 +63,7 @@ class Remarks(QWidget):
         self._timer.setInterval(_PAUSE_MS)
         self._timer.timeout.connect(self.look_now)
         document.changed.connect(self.look_later)
-        document.replaced.connect(self.look_later)
+        document.replaced.connect(self._forget)
         follow(self, look, self._dress)
 
     # Finding
@@ -71,6 +71,18 @@ class Remarks(QWidget):
     def look_later(self) -> None:
         """Look for remarks when nothing changed for a while."""
         self._timer.start()
+
+    def rest(self) -> None:
+        """There is no lesson to look at: say nothing."""
+        self._timer.stop()
+        self.found = ()
+        self.count.hide()
+        self.hide()
+
+    def _forget(self) -> None:
+        """Another lesson: what was found in the last one is not of it."""
+        self.rest()
+        self.look_later()
 
     def look_now(self) -> None:
         """Look for remarks in the lesson as it is now."""

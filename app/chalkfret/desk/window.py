@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QSizePolicy, QVBoxLayout
 
 from chalkfret.desk.actions import Registry
 from chalkfret.desk.document import Document
-from chalkfret.desk.first_lines import first_lines
+from chalkfret.desk.first_lines import first_lines, recent_lines
 from chalkfret.desk.frame import Foot, PageRow
 from chalkfret.desk.keys.chosen import KeyChoices
 from chalkfret.desk.lesson_files import SUFFIX, LessonFiles
@@ -190,15 +190,18 @@ class Window(QMainWindow):
             self.show_empty()
 
     def _look_for_remarks(self) -> None:
-        self.remarks.look_later()
+        if self.has_lesson():
+            self.remarks.look_later()
 
     # The lesson comes and goes
 
     def show_empty(self) -> None:
         """Say what to do first."""
-        self.stack.show_empty(first_lines(self))
+        self.stack.show_empty(first_lines(self), recent_lines(self))
         self._row.show_page(None)
         self.foot.show_place("")
+        if self._remarks is not None:
+            self._remarks.rest()
         self._name()
         if self._notice is None or not self._notice.isVisible():
             self.focus_page()

@@ -69,7 +69,8 @@ def _keeping(window: Window) -> list[Action]:
                lambda: window.remarks.open(), has, why=why, separated=True),
         Action("settings", _("Settin&gs …"), ("Ctrl+,",), _LESSON, window.show_settings,
                separated=True),
-        Action("quit", _("&Quit"), ("Ctrl+Q",), _LESSON, window.close, separated=True),
+        Action("quit", _("&Quit"), ("Ctrl+Q",), _LESSON, window.close, separated=True,
+               last=True),
     ]  # fmt: skip
 
 

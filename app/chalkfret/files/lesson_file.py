@@ -13,7 +13,7 @@ from chalkfret.files.audit import audit
 from chalkfret.files.canonical import dumps
 from chalkfret.files.disk import DISK, Disk
 from chalkfret.files.record import LessonRecord, lesson_of
-from chalkfret.files.trouble import BadFile, CannotRead, CannotWrite, system_fault
+from chalkfret.files.trouble import BadFile, CannotRead, CannotWrite, system_fault, write_fault
 from chalkfret.files.walk import shown
 from chalkfret.model import Fault, Lesson, fault, validate
 
@@ -89,7 +89,7 @@ def save(lesson: Lesson, path: Path, disk: Disk = DISK) -> None:
     try:
         replace_file(path, data, disk)
     except (OSError, ValueError) as error:
-        raise CannotWrite(system_fault(error, path)) from error
+        raise CannotWrite(write_fault(error, path)) from error
 
 
 def _too_big(size: int) -> Fault:

@@ -19,7 +19,7 @@ from chalkfret.files.disk import DISK, Disk
 from chalkfret.files.expected import ANYTHING, NOTHING
 from chalkfret.files.journal import digest
 from chalkfret.files.lesson_file import loads, read_bytes, sound_bytes
-from chalkfret.files.trouble import BadFile, CannotWrite, FileTrouble, system_fault
+from chalkfret.files.trouble import BadFile, CannotWrite, FileTrouble, write_fault
 from chalkfret.model import Lesson, fault
 
 
@@ -73,7 +73,7 @@ def save_over(
                 raise FileDiffers(path, digest(there))
         replace_file(path, data, disk, last_word)
     except (OSError, ValueError) as error:
-        raise CannotWrite(system_fault(error, path)) from error
+        raise CannotWrite(write_fault(error, path)) from error
     return Saved(
         path,
         digest(data),

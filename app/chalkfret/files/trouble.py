@@ -52,3 +52,11 @@ def system_fault(error: OSError | ValueError, path: Path) -> Fault:
     if code is None:
         return fault("file_system", file=str(path), reason=error.strerror or str(error))
     return fault(code, file=str(path))
+
+
+def write_fault(error: OSError | ValueError, path: Path) -> Fault:
+    """The fault that a refusal to write ``path`` is: what is missing then is the folder."""
+    found = system_fault(error, path)
+    if found.code == "file_missing" and isinstance(error, OSError):
+        return fault("folder_missing", folder=str(path.parent))
+    return found

@@ -19,7 +19,7 @@ from msgspec import Struct
 
 from chalkfret.model.bars import Bar, Notes
 from chalkfret.model.lesson import Lesson
-from chalkfret.model.section import Section
+from chalkfret.model.section import Section, Tempo
 
 _MATCHED_MOST: Final = 600
 """Bars that are matched one by one, after equal ends are cut off; longer runs are compared bar for
@@ -43,7 +43,8 @@ class Change(Struct, frozen=True):
 class SectionChange(Struct, frozen=True):
     """What differs in a section that both lessons have.
 
-    ``fields`` are the names of its head's fields; ``first`` and ``last`` the first and the last
+    ``fields`` are the names of its head's fields; ``tempo`` is the earlier and the later one where
+    that differs; ``first`` and ``last`` the first and the last
     changed bar (0: there is none).
     """
 
@@ -53,6 +54,7 @@ class SectionChange(Struct, frozen=True):
     notes: Change = Change()
     first: int = 0
     last: int = 0
+    tempo: tuple[Tempo, Tempo] | None = None
 
 
 class Named(Struct, frozen=True):
@@ -157,7 +159,8 @@ def _section(before: Section, after: Section, rows: _Rows) -> SectionChange | No
         notes += changed
     if not (fields or bars or notes):
         return None
-    return SectionChange(after.head.letter, fields, bars, notes, first, last)
+    tempi = (before.head.tempo, after.head.tempo) if "tempo" in fields else None
+    return SectionChange(after.head.letter, fields, bars, notes, first, last, tempi)
 
 
 def _pairs(before: Section, after: Section) -> Iterator[tuple[Bar | None, Bar | None, int]]:

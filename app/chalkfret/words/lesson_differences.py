@@ -5,13 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Final
 
+from msgspec.structs import replace
+
 from chalkfret.model.lesson_differences import Change, Differences, Named, SectionChange
+from chalkfret.model.section import Tempo
+from chalkfret.words.figures import number_words
+from chalkfret.words.music import tempo_words
 from chalkfret.words.text import N_, _, ngettext
 
 _FIELDS: Final = {
     "letter": N_("Section {letter}: the letter is changed."),
     "name": N_("Section {letter}: the name is changed."),
-    "tempo": N_("Section {letter}: the tempo is changed."),
     "swing": N_("Section {letter}: the swing is changed."),
     "key": N_("Section {letter}: the key is changed."),
     "times": N_("Section {letter}: how often it is played is changed."),
@@ -72,11 +76,24 @@ def _whole_sections(new: Iterable[Named], gone: Iterable[Named]) -> Iterator[str
 
 
 def _section(section: SectionChange) -> Iterator[str]:
-    texts = dict.fromkeys(_FIELDS.get(name, _OTHER) for name in section.fields)
-    for text in texts:
+    if section.tempo is not None:
+        yield _tempo(section.letter, *section.tempo)
+    told = [name for name in section.fields if name != "tempo"]
+    for text in dict.fromkeys(_FIELDS.get(name, _OTHER) for name in told):
         yield _(text).format(letter=section.letter)
     yield from _bars(section)
     yield from _notes(section.letter, section.notes)
+
+
+def _tempo(letter: str, old: Tempo, new: Tempo) -> str:
+    if old.start != new.start and replace(old, start=new.start) == new:
+        was, now = number_words(old.start), number_words(new.start)
+        return _("Section {letter}: the tempo was {old} and is {new}.").format(
+            letter=letter, old=was, new=now
+        )
+    return _("Section {letter}: the tempo was: {old}. It is: {new}.").format(
+        letter=letter, old=tempo_words(old), new=tempo_words(new)
+    )
 
 
 def _bars(section: SectionChange) -> Iterator[str]:

@@ -119,3 +119,22 @@ def test_its_buttons_are_reached_and_named(begun):
     begun.coach.skip()
     assert begun.page("riffs").grid.hasFocus()
     type_text("0")
+
+
+def test_what_else_is_typed_before_what_is_asked_does_not_hang_it(begun):
+    press("0", "3", "Down", "2", "Shift+Down", "5", ".")
+    assert STEPS[begun.coach.step].id == "fret"
+    press("Escape", "Down", "3")
+    assert STEPS[begun.coach.step].id == "fret", "one more note is none moved"
+    press("1", "2")
+    assert STEPS[begun.coach.step].id == "fret", "12 is typed, not raised from 1"
+    press("Left", "Alt+Up")
+    assert STEPS[begun.coach.step].id == "mark"
+
+
+def test_a_ticked_step_does_not_move_the_page(begun, qtbot):
+    before = begun.coach.line.height()
+    press("0", "3")
+    assert begun.coach.step == 1
+    qtbot.wait(20)
+    assert begun.coach.line.height() == before

@@ -67,3 +67,11 @@ def test_a_key_that_the_notes_contradict_is_a_remark_that_leads_to_its_bar(show)
     window.remarks.look_now()
     (told,) = window.remarks.found
     assert (told.code, told.where.bar) == ("key_contradicted", 2)
+
+
+def test_what_one_lesson_suggests_is_not_shown_for_the_next(show):
+    window, suggested = opened(show, "e 6:0 0 7 0 12 0 7 0 | e 6:0 3 5 3 0 3 5 0")
+    suggested.look_now()
+    assert suggested.buttons[0].isVisible()
+    window.document.replace(lesson(section("A", "q 6:0")), None)
+    assert not any(button.isVisible() for button in suggested.buttons)

@@ -28,7 +28,8 @@ class Coach(QObject):
         self._step: int | None = None
         self._undone = 0
         self._watches_grid = False
-        self._asked: Seen | None = None
+        self._asked: Seen | None = None  # when the step was asked
+        self._last: Seen | None = None  # before the last change
         self._lesson: Lesson | None = None  # the one that was asked for
         self.line = CoachLine(window.look)
         self.line.hide()
@@ -114,13 +115,15 @@ class Coach(QObject):
     def _look(self) -> None:
         if self._step is None or self._asked is None or self._step >= len(STEPS):
             return
-        now = self._seen()
-        if STEPS[self._step].done(self._asked, now):
+        step, now, last = STEPS[self._step], self._seen(), self._last
+        self._last = now
+        before = self._asked if step.several or last is None else last
+        if step.done(before, now):
             self._ask(self._step + 1)
 
     def _ask(self, step: int) -> None:
         self._step = step
-        self._asked = self._seen()
+        self._asked = self._last = self._seen()
         self._say()
         self.moved.emit(step)
 

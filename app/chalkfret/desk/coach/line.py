@@ -33,6 +33,9 @@ class CoachLine(QWidget):
         self._words.setTextFormat(Qt.TextFormat.PlainText)
         self._count = small(look)
         self._done = QLabel()
+        room = self._done.sizePolicy()
+        room.setRetainSizeWhenHidden(True)  # the page below must not jump when a step is ticked off
+        self._done.setSizePolicy(room)
         self._done.setAccessibleName(_("The step before is done"))
         self.skip = QPushButton(_("Skip this"))
         self.skip.clicked.connect(self.skipped)

@@ -1,7 +1,8 @@
 """The first steps, one after the other: what is asked, and how it is known that it was done.
 
-A step is done when what is seen now differs from what was seen when it was asked in the way it
-wanted, however the teacher went about it. No Qt here.
+A step is done when what is seen now differs in the way it wanted from what was seen before the
+last change, however the teacher went about it and whatever was done in between. Only where several
+things are asked for does it count from what was seen when they were asked. No Qt here.
 """
 
 from __future__ import annotations
@@ -16,6 +17,9 @@ from chalkfret.desk.riffs.cursor import Cursor
 from chalkfret.model import Bar, Lesson, Note
 from chalkfret.words.text import N_
 
+Place = tuple[str, int, int, int, int]
+"""Of a note: its section's id, bar and part from 0, onset in ticks, course."""
+
 
 class Seen(Struct, frozen=True):
     """What a coach can see of the desk: the lesson, its file, the cursor, and steps undone."""
@@ -28,12 +32,17 @@ class Seen(Struct, frozen=True):
 
 
 class Step(Struct, frozen=True):
-    """``asks`` names keys by ``{}`` in the order of ``keys``, ids of actions."""
+    """``asks`` names keys by ``{}`` in the order of ``keys``, ids of actions.
+
+    ``done`` holds the desk before the last change against the desk of now; where the step takes
+    ``several`` changes, the desk as it was when the step was asked.
+    """
 
     id: str
     asks: str
     keys: tuple[str, ...]
     done: Callable[[Seen, Seen], bool]
+    several: bool = False
 
 
 def _bars(lesson: Lesson) -> Iterator[Bar]:
@@ -43,6 +52,22 @@ def _bars(lesson: Lesson) -> Iterator[Bar]:
 
 def _notes(seen: Seen) -> list[Note]:
     return [note for bar in _bars(seen.lesson) for part in bar.notes for note in part]
+
+
+def _by_place(seen: Seen) -> dict[Place, Note]:
+    return {
+        (section.id, at, row, note.onset, note.course): note
+        for section in seen.lesson.sections
+        for at, bar in enumerate(section.bars)
+        for row, part in enumerate(bar.notes)
+        for note in part
+    }
+
+
+def _both(before: Seen, now: Seen) -> Iterator[tuple[Note, Note]]:
+    """The notes that stand where one stood before, as they were and as they are."""
+    old, new = _by_place(before), _by_place(now)
+    return ((old[place], new[place]) for place in old.keys() & new.keys())
 
 
 def _chords(seen: Seen) -> int:
@@ -72,41 +97,41 @@ def _wrote(asked: Seen, now: Seen) -> bool:
     return len(_notes(now)) >= len(_notes(asked)) + 2
 
 
-def _moved(asked: Seen, now: Seen) -> bool:
-    return now.cursor.course != asked.cursor.course
+def _moved(before: Seen, now: Seen) -> bool:
+    return now.cursor.course != before.cursor.course
 
 
-def _struck_together(asked: Seen, now: Seen) -> bool:
-    return _chords(now) > _chords(asked)
+def _struck_together(before: Seen, now: Seen) -> bool:
+    return _chords(now) > _chords(before)
 
 
-def _lengthened(asked: Seen, now: Seen) -> bool:
-    before, after = _notes(asked), _notes(now)
-    longer = sum(note.length for note in after) > sum(note.length for note in before)
-    return longer and len(after) <= len(before)
+def _lengthened(before: Seen, now: Seen) -> bool:
+    return any(new.length > old.length for old, new in _both(before, now))
 
 
-def _shifted(asked: Seen, now: Seen) -> bool:
-    before, after = _notes(asked), _notes(now)
-    same = len(before) == len(after)
-    return same and sorted(n.fret for n in before) != sorted(n.fret for n in after)
+def _shifted(before: Seen, now: Seen) -> bool:
+    # A fret that begins with the digits of the last one is that one typed on: 1 and then 2 is 12.
+    return any(
+        new.fret != old.fret and (new.fret < 10 or not str(new.fret).startswith(str(old.fret)))
+        for old, new in _both(before, now)
+    )
 
 
-def _marked(asked: Seen, now: Seen) -> bool:
-    return _marks(now) > _marks(asked)
+def _marked(before: Seen, now: Seen) -> bool:
+    return _marks(now) > _marks(before)
 
 
-def _undone(asked: Seen, now: Seen) -> bool:
-    return now.undone > asked.undone
+def _undone(before: Seen, now: Seen) -> bool:
+    return now.undone > before.undone
 
 
-def _copied(asked: Seen, now: Seen) -> bool:
-    return _twins(now) > _twins(asked)
+def _copied(before: Seen, now: Seen) -> bool:
+    return _twins(now) > _twins(before)
 
 
-def _tempo_set(asked: Seen, now: Seen) -> bool:
-    before = [section.head.tempo for section in asked.lesson.sections]
-    return before != [section.head.tempo for section in now.lesson.sections]
+def _tempo_set(before: Seen, now: Seen) -> bool:
+    tempos = [section.head.tempo for section in before.lesson.sections]
+    return tempos != [section.head.tempo for section in now.lesson.sections]
 
 
 def _kept(_asked: Seen, now: Seen) -> bool:
@@ -114,7 +139,13 @@ def _kept(_asked: Seen, now: Seen) -> bool:
 
 
 STEPS = (
-    Step("write", N_("Type two frets, as in 0 and 3. Each writes a note and goes on."), (), _wrote),
+    Step(
+        "write",
+        N_("Type two frets, as in 0 and 3. Each writes a note and goes on."),
+        (),
+        _wrote,
+        several=True,
+    ),
     Step("move", N_("Press {} or {} to go to another string."), ("go_down", "go_up"), _moved),
     Step(
         "chord",

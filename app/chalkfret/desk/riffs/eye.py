@@ -11,6 +11,7 @@ from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.announcing import announce
 from chalkfret.desk.riffs import cursor as moves
+from chalkfret.desk.riffs.cursor import Cursor
 from chalkfret.desk.riffs.differences_list import DifferencesList
 from chalkfret.desk.riffs.go_to import GoToLine, Target
 from chalkfret.desk.riffs.grid import Grid
@@ -46,6 +47,8 @@ class Eye(QObject):
         for moved in (across.valueChanged, across.rangeChanged, document.replaced):
             moved.connect(self._frame_view)
         self._settings: Kept[Settings] | None = None
+        # What the key folded last: the cursor and what was folded then, and where it came from.
+        self._folded: tuple[Cursor, frozenset[str], Cursor] | None = None
         self._later = QTimer(self)
         self._later.setSingleShot(True)
         self._later.setInterval(_KEEP_MS)
@@ -94,6 +97,18 @@ class Eye(QObject):
         words = _("Folded: {names}").format(names=", ".join(names))
         announce(self._grid, words if names else _("All guitars are unfolded"))
 
+    def _fold(self) -> None:
+        """Fold the cursor's guitar; pressed again right after it, unfold that and go back."""
+        grid = self._grid
+        folded, self._folded = self._folded, None
+        if folded is not None and folded[:2] == (grid.here, grid.folds.ids):
+            grid.move_to(folded[2])
+            return
+        before = grid.here
+        grid.folds.turn(before.part)
+        if grid.here.part != before.part:
+            self._folded = (grid.here, grid.folds.ids, before)
+
     def actions(self) -> list[Action]:
         """The actions, in the order of their menus."""
         grid = self._grid
@@ -114,7 +129,7 @@ class Eye(QObject):
             Action("go_to", _("&Go to a bar or section …"), ("Ctrl+G",), view,
                    self.go_to.open, shown, separated=True),
             Action("fold", _("F&old this guitar"), ("Shift+F2",), view,
-                   lambda: folds.turn(grid.here.part), shown, separated=True),
+                   self._fold, shown, separated=True),
             Action("fold_others", _("Fold all &but this guitar"), ("Shift+F3",), view,
                    lambda: folds.fold_others(grid.here.part), shown),
             Action("unfold", _("&Unfold all guitars"), ("Shift+F4",), view,

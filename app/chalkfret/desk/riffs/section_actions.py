@@ -226,10 +226,18 @@ class SectionActions:
             )
             return
         text = _("Write bar {bar} of section {section} after another guitar")
-        if self._attempt(text, lambda one: second_guitar.follow(one, span, cursor.part, rule)):
+        made: list[Lesson] = []
+
+        def write(one: Lesson) -> Lesson:
+            made.append(second_guitar.follow(one, span, cursor.part, rule))
+            return made[0]
+
+        if self._attempt(text, write):
             start = moves.at(self._document.lesson, cursor, cursor.section, first)
             ticks = selection.span_ticks(lesson, span)
             self._grid.move_to(moves.after_typing(self._document.lesson, start, ticks))
+        elif made:
+            self._document.said.emit(_("The bars have these notes already."))
 
     def _several_parts(self) -> bool:
         return len(self._document.lesson.parts) > 1

@@ -13,13 +13,15 @@ SAVE, LEAVE, FILE, TWICE, JOURNAL = "save", "leave", "file", "twice", "journal"
 Run = Callable[[], object]
 
 
-def not_saved(path: Path, reasons: Sequence[str], elsewhere: Run, again: Run) -> Asked:
-    """A save failed."""
+def not_saved(
+    path: Path, reasons: Sequence[str], elsewhere: Run, again: Run, stands: bool
+) -> Asked:
+    """A save failed; ``stands`` says that there is a file, which was not touched."""
     heading = _("{name} was not saved").format(name=path.name)
-    lines = (
-        *reasons,
-        _("The lesson is still open with all your work, and the file is as it was."),
-    )
+    still = _("The lesson is still open with all your work.")
+    if stands:
+        still = _("The lesson is still open with all your work, and the file is as it was.")
+    lines = (*reasons, still)
     choices = (Choice(_("Save elsewhere …"), elsewhere), Choice(_("Try again"), again))
     return Asked(SAVE, heading, (Entry("", lines, choices),), _("Close"))
 
@@ -36,7 +38,8 @@ def differs(path: Path, over: Run, elsewhere: Run, load: Run) -> Asked:
         Choice(_("Write over it"), over),
         Choice(_("Load what is there"), load),
     )
-    return Asked(SAVE, heading, (Entry("", lines, choices),), _("Later"))
+    # In the place of the news that the file was changed: it is the same matter.
+    return Asked(FILE, heading, (Entry("", lines, choices),), _("Later"))
 
 
 def occupied(path: Path, over: Run, elsewhere: Run) -> Asked:

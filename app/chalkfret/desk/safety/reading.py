@@ -102,3 +102,9 @@ def trouble_sentences(error: Exception) -> list[str]:
     if isinstance(error, FileTrouble):
         return [sentence(fault) for fault in error.faults]
     return [_("Something unforeseen went wrong ({error}).").format(error=type(error).__name__)]
+
+
+def lacks_folder(error: Exception) -> bool:
+    """Whether it is the folder that is not there, and so no file either."""
+    faults = error.faults if isinstance(error, FileTrouble) else ()
+    return any(found.code == "folder_missing" for found in faults)

@@ -6,16 +6,19 @@ import stat
 from pathlib import Path
 from typing import Final
 
+from msgspec.structs import replace
+
 from chalkfret.files.disk import DISK, Disk
 from chalkfret.files.text_tab.read import Reading, read_text
 from chalkfret.files.trouble import BadFile, CannotRead, system_fault
 from chalkfret.model import Fault, fault
+from chalkfret.model.limits import NAME_MAX
 
 SIZE_MAX: Final = 4 * 1024 * 1024  # bytes: a book of tabs
 
 
 def load_text(path: Path, disk: Disk = DISK) -> Reading:
-    """What is read from a text file.
+    """What is read from a text file; where it has no title, the lesson is called like the file.
 
     Raises CannotRead for the system's refusals, and BadFile for a file that is too big or holds no
     tab.
@@ -36,6 +39,11 @@ def load_text(path: Path, disk: Disk = DISK) -> Reading:
     reading = read_text(decoded(data))
     if reading.lesson is None:
         raise BadFile(fault("tab_nothing"))
+    head = reading.lesson.head
+    if not head.title:
+        title = "".join(sign for sign in path.stem if sign.isprintable()).strip()[:NAME_MAX]
+        lesson = replace(reading.lesson, head=replace(head, title=title))
+        reading = replace(reading, lesson=lesson)
     return reading
 
 

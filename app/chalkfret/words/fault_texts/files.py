@@ -8,6 +8,7 @@ from chalkfret.words.text import N_
 
 FILES: Final = {
     "file_missing": N_("there is no file “{file}”. Check the name and the folder."),
+    "folder_missing": N_("there is no folder “{folder}”. Make it first, or choose another."),
     "file_is_folder": N_("“{file}” is a folder. Choose a file."),
     "file_not_regular": N_("“{file}” is not an ordinary file. Choose a lesson file."),
     "file_not_allowed": N_(

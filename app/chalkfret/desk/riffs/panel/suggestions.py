@@ -48,7 +48,7 @@ class Suggestions(QWidget):
         self._timer.setInterval(_PAUSE_MS)
         self._timer.timeout.connect(self.look_now)
         document.changed.connect(self.look_later)
-        document.replaced.connect(self.look_later)
+        document.replaced.connect(self._forget)
         document.section_changed.connect(self.look_later)
         follow(self, look, self._dress)
         self._show(Finding())
@@ -69,6 +69,12 @@ class Suggestions(QWidget):
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
         self._timer.start()
+
+    def _forget(self) -> None:
+        """Another lesson: what was found in the last one must not be taken for it."""
+        self._shown = None
+        self._show(Finding())
+        self.look_later()
 
     def look_now(self) -> None:
         """Show what the notes of the section suggest now."""
