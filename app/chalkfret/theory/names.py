@@ -38,7 +38,7 @@ def note_degree(section: Section, bar: int, part: int, setup: Setup, note: Note)
     return bar_degrees(notes, setup, section.head.key)[notes[1].index(note)]
 
 
-@lru_cache(maxsize=512)  # a few screens of bars: an edit makes three, which stay for no other
+@lru_cache(maxsize=256)  # a few screens of bars: an edit makes three, which stay for no other
 def bar_degrees(notes: Between, setup: Setup, key: Key | None) -> tuple[str | None, ...]:
     """The degree of each note of the bar that is meant; None for a dead one, "" without a key."""
     if key is None:

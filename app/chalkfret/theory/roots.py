@@ -56,7 +56,7 @@ def roots_played(section: Section, setup: Setup, index: int) -> Counter[Root]:
     return played
 
 
-@lru_cache(maxsize=256)
+@lru_cache(maxsize=128)
 def _roots_played(
     bars: tuple[Bar, ...], index: int, setup: Setup, tonic: int
 ) -> tuple[tuple[Root, int], ...]:

@@ -157,6 +157,6 @@ def _simplest(tonic: int, key: Key) -> str:
 _NAMES = tuple(letter + sign for letter in "CDEFGAB" for sign in ("", "#", "b"))
 
 
-@lru_cache(maxsize=256)
+@lru_cache(maxsize=128)
 def _courses(bars: tuple[Bar, ...], index: int) -> frozenset[int]:
     return frozenset(note.course for bar in bars for note in bar.notes[index])

@@ -54,7 +54,7 @@ class Shape(Struct, frozen=True):
         return one.name.rstrip("-0123456789")
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=64)
 def shape_at(
     notes: Between, tick: int, setup: Setup, key: Key | None, standard: tuple[str, ...]
 ) -> Shape | None:

@@ -50,7 +50,7 @@ def pitch_of(setup: Setup, note: Note) -> int | None:
     return None if note.has(Sign.DEAD) else named_pitch(setup, note)
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=256)
 def note_cells(notes: Notes, head: BarHead, setup: Setup, key: Key | None) -> tuple[NoteCell, ...]:
     """The notes of a bar on a setup."""
     columns = len(spans_of(head))
@@ -88,7 +88,7 @@ def slides_down(section: Section, bar: int, part: int, note: Note) -> bool:
     return bool(on_string) and on_string[-1].fret > note.fret
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=256)
 def degree_cells(
     notes: Between, head: BarHead, setup: Setup, key: Key | None
 ) -> tuple[DegreeCell, ...]:

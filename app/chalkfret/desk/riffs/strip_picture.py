@@ -52,7 +52,7 @@ class ViewEdge(NamedTuple):
     tick: int
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=256)
 def strokes_of(bar: Bar, setups: tuple[Setup, ...]) -> tuple[Stroke, ...]:
     """The strokes of a bar, all parts in one, each on its setup."""
     found = sorted(
