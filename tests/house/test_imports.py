@@ -29,7 +29,7 @@ OUTSIDE: dict[str, set[str]] = {
     "timeline": VALUES,
     "edits": VALUES,
     "arrange": VALUES,
-    "words": VALUES,
+    "words": VALUES | {"babel"},
     "sound": VALUES | {"numpy"},
     "sheet": VALUES | {"markdown_it"},
     "sheet/paint": VALUES | QT_PAINTING,
