@@ -86,6 +86,35 @@ def test_a_sixteenth_that_begins_the_beat_becomes_a_triplet_when_it_is_cut(show)
     assert len(notes_of(window)) == 7
 
 
+def test_a_beat_cut_behind_a_chord_leaves_the_whole_chord_alone(show):
+    window = show(new_lesson())
+    grid = at(window, 0, 0, 2 * QUARTER, 0, 6)
+    press("3", "C", "5", "C", "5", ".")
+    chord = notes_of(window)
+    length = chord[0].length
+    assert [note.length for note in chord] == [QUARTER // 2] * 3
+    assert grid.here.tick == 2 * QUARTER + length
+    press("Alt+Shift+3")
+    assert grid.here.tick == 2 * QUARTER + 2 * QUARTER // 3, "at or behind where it was"
+    press("7")
+    assert [note.length for note in notes_of(window)[:3]] == [length] * 3
+    assert notes_of(window)[3].onset == 2 * QUARTER + 2 * QUARTER // 3
+
+
+@pytest.mark.parametrize(
+    ("key", "bar", "steps"),
+    [("E", 0, (3, 3, 4, 4)), ("I", 0, (3, 3, 3, 3)), ("Shift+E", 1, (3, 4, 4, 4))],
+)
+def test_a_triplet_written_again_is_a_triplet_and_one_step(show, key, bar, steps):
+    window = show(new_lesson())
+    at(window, 0, 0, 0, 0, 6)
+    press("Alt+Shift+3", "5", "7", "8")
+    before = window.document.undo_stack.count()
+    press(key)
+    assert window.document.lesson.sections[0].bars[bar].head.steps == steps
+    assert window.document.undo_stack.count() == before + 1
+
+
 def test_a_chord_is_joined_note_by_note(show):
     window = show(new_lesson())
     grid = at(window, 0, 0, 0, 0, 6)

@@ -327,8 +327,8 @@ class Typist(MeantNotes):
     def steps(self, count: int) -> None:
         """Cut the cursor's beat, or every beat that is selected, into so many steps.
 
-        Notes just typed in it that do not fit its new steps move onto them. Behind the last bar
-        nothing is cut: what is typed there is.
+        Notes just typed in it that do not fit its new steps move onto them; the cursor stays, or
+        goes on to the next of them. Behind the last bar nothing is cut: what is typed there is.
         """
         grid, lesson = self._grid, self._document.lesson
         if moves.behind(lesson, grid.here) and grid.anchor is None:
@@ -345,8 +345,10 @@ class Typist(MeantNotes):
 
         text = _("Cut a beat into {count} in section {section}, bar {bar}")
         words = place_words(lesson, section, bar)
-        before = lesson.sections[section].bars[bar].head
-        self._document.attempt(text.format(count=count, **words), edit)
+        before, here = lesson.sections[section].bars[bar].head, grid.here
+        done = self._document.attempt(text.format(count=count, **words), edit)
+        if done and grid.anchor is None:  # never back into what stands before the cursor
+            grid.move_to(moves.after_typing(self._document.lesson, here, 0))
         head = self._document.lesson.sections[section].bars[bar].head
         start = head.beat_starts[beat]
         self.pace.hold(spans_of(head)[step_at(head, start)][1], self.pace.voice)
