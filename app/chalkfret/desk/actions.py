@@ -57,6 +57,7 @@ class Action(Struct, frozen=True):
     shown: str = ""
     separated: bool = False  # a line before it in the menu
     why: str = ""
+    under: str = ""  # a menu within its menu, by its title
     last: bool = False  # stays at the end of its menu, whatever comes to it later
 
     @property
@@ -110,6 +111,7 @@ class Registry(QObject):
         super().__init__(parent)
         self._entries: dict[str, _Entry] = {}
         self._menus: dict[str, QMenu] = {}
+        self._under: dict[tuple[str, str], QMenu] = {}
         self._ends: dict[str, QAction] = {}  # by menu: where what stays at its end begins
         self._chosen = dict(chosen or {})
 
@@ -145,7 +147,9 @@ class Registry(QObject):
         return bound
 
     def _put_in(self, menu: QMenu, bound: QAction, action: Action) -> None:
-        end = self._ends.get(action.menu)  # None: at the very end
+        if action.under:
+            menu = self._within(menu, action)
+        end = None if action.under else self._ends.get(action.menu)  # None: at the very end
         line = menu.insertSeparator(end) if action.separated else None
         menu.insertAction(end, bound)
         if action.last:
@@ -231,12 +235,22 @@ class Registry(QObject):
     def make_menus(self, bar: QMenuBar) -> dict[str, QMenu]:
         """Fill ``bar`` with the menus; actions added from now on find their place by themselves."""
         for title in MENUS:
-            menu = bar.addMenu(_(title))
-            menu.setToolTipsVisible(True)
-            menu.aboutToShow.connect(lambda menu=menu: self._refresh(menu))
-            menu.aboutToHide.connect(lambda menu=menu: self._enable(menu))
-            self._menus[title] = menu
+            self._menus[title] = bar.addMenu(_(title))
+            self._watch(self._menus[title])
         return self._menus
+
+    def _within(self, menu: QMenu, action: Action) -> QMenu:
+        """The menu within a menu in which an action is; made with its first one."""
+        place = action.menu, action.under
+        if place not in self._under:
+            self._under[place] = menu.addMenu(_(action.under))
+            self._watch(self._under[place])
+        return self._under[place]
+
+    def _watch(self, menu: QMenu) -> None:
+        menu.setToolTipsVisible(True)
+        menu.aboutToShow.connect(lambda: self._refresh(menu))
+        menu.aboutToHide.connect(lambda: self._enable(menu))
 
     def _refresh(self, menu: QMenu) -> None:
         for bound in menu.actions():

@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 from chalkfret.desk.actions import Action, Registry
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.flow import FlowRow
+from chalkfret.desk.pieces.on_screen import fit_screen
 from chalkfret.desk.pieces.saying import Saying
 from chalkfret.words.text import N_, _
 
@@ -47,7 +48,7 @@ class KeysSheet(QDialog):
         self._registry = registry
         self.setWindowTitle(_("Keys"))
         self.setModal(False)
-        self.resize(look.unit(108), look.unit(80))
+        fit_screen(self, look, 108, 80)
         self.search = QLineEdit()
         self.search.setPlaceholderText(_("Find by words or keys"))
         self.search.setAccessibleName(_("Find by words or keys"))

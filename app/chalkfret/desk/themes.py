@@ -37,7 +37,7 @@ def theme_actions(look: Look, settings: Kept[Settings]) -> list[Action]:
             menu=N_("&View"),
             run=partial(choose, theme),
             checked=partial(is_chosen, theme),
-            separated=theme is Theme.SYSTEM,
+            under=N_("&Colours"),
         )
         for theme, text in words.items()
     ]

@@ -20,6 +20,7 @@ from chalkfret.desk.look import Look
 from chalkfret.desk.naming import show_name, show_undo
 from chalkfret.desk.page_stack import PageStack
 from chalkfret.desk.pages import PAGES
+from chalkfret.desk.pieces.on_screen import fit_screen
 from chalkfret.desk.safety.at_window import Safety
 from chalkfret.desk.settings import Kept, Settings, Theme
 from chalkfret.desk.trouble.telling import Telling
@@ -127,7 +128,7 @@ class Window(QMainWindow):
         if not kept.geometry or not self.restoreGeometry(
             QByteArray.fromBase64(kept.geometry.encode())
         ):
-            self.resize(self.look.unit(160), self.look.unit(100))
+            fit_screen(self, self.look, 160, 100)
 
     # Pages
 

@@ -112,6 +112,7 @@ class Eye(QObject):
     def actions(self) -> list[Action]:
         """The actions, in the order of their menus."""
         grid = self._grid
+        sizes, folding = N_("Si&ze of the notes"), N_("Fold &guitars")
         view, sight, folds, comparison = N_("&View"), grid.sight, grid.folds, grid.comparison
 
         def shown() -> bool:
@@ -119,21 +120,21 @@ class Eye(QObject):
 
         return [
             Action("grid_larger", _("Notes &larger"), ("Alt++", "Alt+="), view,
-                   lambda: sight.step(1), shown, separated=True),
+                   lambda: sight.step(1), shown, under=sizes),
             Action("grid_smaller", _("Notes s&maller"), ("Alt+-",), view,
-                   lambda: sight.step(-1), shown),
+                   lambda: sight.step(-1), shown, under=sizes),
             Action("grid_usual", _("Notes as large as the &rest"), ("Alt+0",), view,
-                   lambda: sight.zoom_to(1.0), shown),
+                   lambda: sight.zoom_to(1.0), shown, under=sizes),
             Action("follow", _("&Keep the cursor near the middle"), ("Shift+F12",), view,
                    lambda: sight.follow(not sight.follows), shown, lambda: sight.follows),
             Action("go_to", _("&Go to a bar or section …"), ("Ctrl+G",), view,
                    self.go_to.open, shown, separated=True),
             Action("fold", _("F&old this guitar"), ("Shift+F2",), view,
-                   self._fold, shown, separated=True),
+                   self._fold, shown, under=folding),
             Action("fold_others", _("Fold all &but this guitar"), ("Shift+F3",), view,
-                   lambda: folds.fold_others(grid.here.part), shown),
+                   lambda: folds.fold_others(grid.here.part), shown, under=folding),
             Action("unfold", _("&Unfold all guitars"), ("Shift+F4",), view,
-                   folds.unfold_all, shown),
+                   folds.unfold_all, shown, under=folding),
             Action("mark_differences", _("Mark what the second guitar does &otherwise"),
                    ("Shift+F5",), view, self._mark, shown,
                    lambda: comparison.marked is not None, separated=True),

@@ -35,6 +35,7 @@ from chalkfret.words.text import N_, _
 
 _NOTE = N_("&Note")
 _EDIT = N_("&Edit")
+_MOVE, _MARK, _KINDS = N_("&Move"), N_("Ma&rks"), N_("&Bends, slides, trills")
 
 _TOGGLES: tuple[tuple[str, Mark, str], ...] = (
     ("H", Sign.HAMMER_ON, ""),
@@ -91,20 +92,21 @@ class NoteActions:
             Action("halve", _("H&alf as long"), ("Alt+,",), _NOTE,
                    lambda: typist.scale(Fraction(1, 2))),
             Action("raise", _("A fret &higher"), ("Alt+Up",), _NOTE,
-                   lambda: self._shift(frets=1), separated=True),
+                   lambda: self._shift(frets=1), under=_MOVE),
             Action("lower", _("A fret lo&wer"), ("Alt+Down",), _NOTE,
-                   lambda: self._shift(frets=-1)),
+                   lambda: self._shift(frets=-1), under=_MOVE),
             Action("string_up", _("To the string above, same pitch"), ("Alt+Shift+Up",), _NOTE,
-                   lambda: self._other_string(-1)),
+                   lambda: self._other_string(-1), under=_MOVE),
             Action("string_down", _("To the string below, same pitch"), ("Alt+Shift+Down",), _NOTE,
-                   lambda: self._other_string(1)),
+                   lambda: self._other_string(1), under=_MOVE),
             Action("string_up_fret", _("To the string above, same fret"), ("Alt+PgUp",), _NOTE,
-                   lambda: self._other_string(-1, keep_pitch=False)),
+                   lambda: self._other_string(-1, keep_pitch=False), under=_MOVE),
             Action("string_down_fret", _("To the string below, same fret"), ("Alt+PgDown",), _NOTE,
-                   lambda: self._other_string(1, keep_pitch=False)),
+                   lambda: self._other_string(1, keep_pitch=False), under=_MOVE),
             Action("earlier", _("A step earlier"), ("Alt+Shift+Left",), _NOTE,
-                   lambda: self._later(-1)),
-            Action("later", _("A step later"), ("Alt+Shift+Right",), _NOTE, lambda: self._later(1)),
+                   lambda: self._later(-1), under=_MOVE),
+            Action("later", _("A step later"), ("Alt+Shift+Right",), _NOTE,
+                   lambda: self._later(1), under=_MOVE),
         ]  # fmt: skip
 
     # Marks
@@ -116,7 +118,7 @@ class NoteActions:
             action_id = f"mark_{mark_name(mark)}{'_wide' if mark == Vibrato(wide=True) else ''}"
             made.append(
                 Action(action_id, _capital(name), (key,), _NOTE, self._toggler(mark, name),
-                       separated=not made)
+                       under=_MARK)
             )  # fmt: skip
         return [*made, *self._cycled()]
 
@@ -125,18 +127,20 @@ class NoteActions:
         return [
             Action("mark_bend", _("Bend: next kind"), ("B",), _NOTE,
                    lambda: change(_("bend"), lambda note: next_of(note, bends(note))),
-                   separated=True),
+                   under=_KINDS),
             Action("mark_slide_edge", _("Slide in or out: next kind"), ("Shift+S",), _NOTE,
-                   lambda: change(_("slide"), lambda note: next_of(note, SLIDES))),
+                   lambda: change(_("slide"), lambda note: next_of(note, SLIDES)), under=_KINDS),
             Action("mark_natural_harmonic", _("Natural harmonic"), ("N",), _NOTE,
-                   lambda: change(_("natural harmonic"), _harmonic)),
+                   lambda: change(_("natural harmonic"), _harmonic), under=_KINDS),
             Action("mark_trill", _("Trill: off, a semitone, a tone …"), ("R",), _NOTE,
-                   lambda: change(_("trill"), _trill)),
+                   lambda: change(_("trill"), _trill), under=_KINDS),
             Action("mark_tremolo", _("Tremolo picking: next kind"), ("Shift+T",), _NOTE,
-                   lambda: change(_("tremolo picking"), lambda note: next_of(note, TREMOLOS))),
+                   lambda: change(_("tremolo picking"), lambda note: next_of(note, TREMOLOS)),
+                   under=_KINDS),
             Action("mark_finger", _("Fretting finger: next"), ("F",), _NOTE,
-                   lambda: change(_("finger"), lambda note: next_of(note, FINGERS))),
-            Action("marks_off", _("Take all marks off"), ("O",), _NOTE, self._marks_off),
+                   lambda: change(_("finger"), lambda note: next_of(note, FINGERS)), under=_KINDS),
+            Action("marks_off", _("Take all marks off"), ("O",), _NOTE, self._marks_off,
+                   under=_MARK, separated=True),
             Action("voice", _("Other voice"), ("W",), _NOTE, self._other_voice, separated=True),
         ]  # fmt: skip
 

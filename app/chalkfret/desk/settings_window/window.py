@@ -22,6 +22,7 @@ from PySide6.QtWidgets import (
 from chalkfret.desk.find.matching import answer, words_of
 from chalkfret.desk.keys.editor import KeysEditor
 from chalkfret.desk.pieces.dress import follow, heading, small
+from chalkfret.desk.pieces.on_screen import fit_screen
 from chalkfret.desk.settings_window.all_rows import all_rows
 from chalkfret.desk.settings_window.row_view import RowView
 from chalkfret.desk.settings_window.rows import GROUPS, KEYS
@@ -59,7 +60,7 @@ class SettingsWindow(QDialog):
         self._lay_out()
         self._connect(window)
         follow(self, self._look, self._dress)
-        self.resize(self._look.unit(110), self._look.unit(76))
+        fit_screen(self, self._look, 110, 76)
         self._find("")
         self.search.setFocus()
 

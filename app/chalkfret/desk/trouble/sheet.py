@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.flow import FlowRow
+from chalkfret.desk.pieces.on_screen import fit_screen
 from chalkfret.desk.pieces.saying import Saying
 from chalkfret.files.atomic import replace_file
 from chalkfret.files.trouble import system_fault
@@ -31,7 +32,7 @@ class ReportSheet(QDialog):
         super().__init__(parent)
         self.setWindowTitle(_("What went wrong"))
         self.setModal(False)
-        self.resize(look.unit(100), look.unit(80))
+        fit_screen(self, look, 100, 80)
         about = QLabel(
             _(
                 "This is the whole report. It names places in the program and what you did with "
