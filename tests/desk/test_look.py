@@ -1,5 +1,8 @@
 """The palettes, computed: every text reads at 5:1 on both surfaces, whatever lies under it."""
 
+import subprocess
+import sys
+
 import pytest
 from PySide6.QtGui import QColor
 
@@ -81,3 +84,32 @@ def test_the_palette_changes_live(look, qapp):
     look.show_dark(False)
     assert qapp.palette().window().color().name() == PAPER.panel.lower()
     assert told == [True, False]
+
+
+_MISSING = """
+from PySide6.QtGui import QTextLayout
+from chalkfret.desk.app import application
+from chalkfret.desk.look import HEADING, SMALL, Look
+from chalkfret.theory.naming import SIGNS
+
+app = application()
+look = Look()
+fonts = [look.font(scale, strong) for scale in (SMALL, 1.0, HEADING) for strong in (False, True)]
+for font in [app.font(), *fonts]:
+    for sign in [*SIGNS.values(), "\u266e"]:
+        layout = QTextLayout("E" + sign + "2", font)
+        layout.beginLayout()
+        layout.createLine().setLineWidth(1e6)
+        layout.endLayout()
+        for run in layout.glyphRuns():
+            if run.rawFont().pixelSize() <= 0 or 0 in run.glyphIndexes():
+                print(font.toString(), hex(ord(sign)))
+"""
+
+
+def test_no_accidental_in_a_window_is_an_empty_box():
+    """In a program of its own: what other tests loaded would hide that a font is missing."""
+    found = subprocess.run(
+        [sys.executable, "-c", _MISSING], capture_output=True, text=True, timeout=60, check=True
+    )
+    assert found.stdout == ""

@@ -25,6 +25,7 @@ from chalkfret.desk.trouble import crashes
 from chalkfret.desk.trouble.catching import Catcher, before_telling
 from chalkfret.desk.window import Window
 from chalkfret.places import state_folder
+from chalkfret.sheet.paint_fonts import music_text_family
 
 
 def application() -> QApplication:
@@ -34,6 +35,7 @@ def application() -> QApplication:
         app = QApplication([sys.argv[0]])
     app.setApplicationName("Chalkfret")
     app.setStyle(QStyleFactory.create("Fusion"))
+    music_text_family()  # many systems have no font with double sharps and double flats
     return app
 
 

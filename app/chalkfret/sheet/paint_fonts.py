@@ -55,13 +55,27 @@ class Shaped(Struct, frozen=True, eq=False):
 def _families() -> tuple[str, str]:
     """Load the text faces and the music text font; their family names."""
     ensure_app()
-    loaded = [
-        QFontDatabase.addApplicationFont(str(RESOURCES / "fonts" / name))
-        for name in (*_FILES.values(), "BravuraText.otf")
-    ]
-    if -1 in loaded:
-        raise FileNotFoundError(RESOURCES / "fonts")
-    return _TEXT_FAMILY, QFontDatabase.applicationFontFamilies(loaded[-1])[0]
+    for name in _FILES.values():
+        _load(name)
+    return _TEXT_FAMILY, music_text_family()
+
+
+@lru_cache(maxsize=1)
+def music_text_family() -> str:
+    """Load the music text font; its family name.
+
+    From then on Qt takes from it what the system's fonts lack, such as double accidentals: a window
+    loads it before any text of its own is shaped.
+    """
+    ensure_app()
+    return QFontDatabase.applicationFontFamilies(_load("BravuraText.otf"))[0]
+
+
+def _load(name: str) -> int:
+    loaded = QFontDatabase.addApplicationFont(str(RESOURCES / "fonts" / name))
+    if loaded == -1:
+        raise FileNotFoundError(RESOURCES / "fonts" / name)
+    return loaded
 
 
 def _font(face: Face) -> QFont:
