@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QApplication
 
 from chalkfret.desk.riffs.clipboard import MIME
 from chalkfret.desk.text_files import TextFiles
+from chalkfret.model import QUARTER
 from chalkfret.model.start import new_lesson
 from tests.builder import lesson, part, riff, section, tuned
 from tests.desk.hands import press
@@ -62,6 +63,19 @@ def test_tab_from_a_mail_is_pasted_as_notes_in_one_step(show):
     assert window.document.undo_stack.count() == 1
     window.document.undo_stack.undo()
     assert window.document.lesson == new_lesson()
+
+
+def test_bars_are_pasted_at_bar_lines(show):
+    window = show(lesson(section("A", "w r | q 6:1 1 1 1")))
+    at(window, 0, 0, QUARTER, 0, 6)
+    lay(TAB)
+    press("Ctrl+V")
+    assert notes_of(window, bar=0) == riff("e 6:0 0 5:2 6:0 0 5:3 6:0 0")[0], "it was empty"
+    assert notes_of(window, bar=1) == riff("q 6:1 1 1 1")[0]
+    press("Ctrl+End", "Ctrl+V")
+    assert notes_of(window, bar=1) == riff("q 6:1 1 1 1")[0]
+    assert notes_of(window, bar=2) == riff("e 6:0 0 5:2 6:0 0 5:3 6:0 0")[0]
+    assert len(window.document.lesson.sections[0].bars) == 3
 
 
 def test_bars_are_added_where_the_text_is_longer(show):

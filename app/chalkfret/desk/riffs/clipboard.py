@@ -47,8 +47,9 @@ def take() -> Clip | None:
 def paste_text(document: Document, grid: Grid) -> None:
     """Read the clipboard's text as tab and write its notes at the cursor, as one step.
 
-    They go into the cursor's part, from the step where the cursor is or the selection begins; the
-    section gets the bars it needs. Words that could not be read are added to its teacher's notes.
+    They go into the cursor's part, from the bar where the cursor is or the selection begins; from
+    the next one where that is past its beginning and holds notes. The section gets the bars it
+    needs. Words that could not be read are added to its teacher's notes.
     """
     from chalkfret.files.text_tab import read_text
     from chalkfret.files.text_tab.pasting import pasting
@@ -65,9 +66,10 @@ def paste_text(document: Document, grid: Grid) -> None:
     if clip is None:
         document.refused.emit(_what_was_read(0, found.faults))
         return
-    behind = moves.behind(lesson, start)
-    if behind:
-        start = replace(start, bar=start.bar + 1, tick=0)
+    if start.tick:  # whole bars begin at a bar line: this bar's, where nothing is in it yet
+        filled = moves.behind(lesson, start) or section.bars[start.bar].notes[start.part]
+        start = replace(start, bar=start.bar + bool(filled), tick=0)
+    behind = start.bar == len(section.bars)
 
     def edit(before: Lesson) -> Lesson:
         roomy = bars.insert(before, start.section, start.bar) if behind else before
