@@ -20,6 +20,8 @@ from chalkfret.arrange.same_frets import SameFrets, same_frets
 from chalkfret.arrange.same_pitch import Arranged, same_pitch
 from chalkfret.model.lesson import Lesson, StudentSetup
 from chalkfret.model.setup import Capo, Setup
+from chalkfret.model.start import plain_setup
+from chalkfret.strings.tunings import usual_tunings
 
 CAPO_MAX: Final = 9
 
@@ -47,14 +49,23 @@ class StudentPart(Struct, frozen=True):
     fingered: Arranged | None = None
 
 
+def students_of(lesson: Lesson) -> tuple[StudentSetup, ...]:
+    """The lesson's list of students' setups; where it has none, the usual tunings."""
+    return lesson.head.students or tuple(
+        StudentSetup(one.name, plain_setup(one.pitches, [None] * len(one.pitches), name=one.name))
+        for one in usual_tunings()
+    )
+
+
 def student_card(
     lesson: Lesson, students: Iterable[StudentSetup], part: int
 ) -> tuple[StudentPart, ...]:
-    """For each student's setup what to play of a part."""
-    return tuple(_student(lesson, student, part) for student in students)
+    """For each student's setup what to play of a part, with the other fingering it may need."""
+    return tuple(_with_fingering(lesson, advised(lesson, one, part)) for one in students)
 
 
-def _student(lesson: Lesson, student: StudentSetup, part: int) -> StudentPart:
+def advised(lesson: Lesson, student: StudentSetup, part: int) -> StudentPart:
+    """What is best on a student's setup; another fingering is not looked for yet."""
     setup = student.setup
     frets = same_frets(lesson, part, setup)
     if frets.shift == 0:
@@ -62,8 +73,13 @@ def _student(lesson: Lesson, student: StudentSetup, part: int) -> StudentPart:
     capo = with_capo(lesson, part, setup)
     if capo is not None:
         return StudentPart(student.name, part, Advice.CAPO, capo, frets)
-    fingered = same_pitch(lesson, part, setup)
-    return StudentPart(student.name, part, Advice.FINGERED, setup, frets, fingered)
+    return StudentPart(student.name, part, Advice.FINGERED, setup, frets)
+
+
+def _with_fingering(lesson: Lesson, one: StudentPart) -> StudentPart:
+    if one.advice is not Advice.FINGERED:
+        return one
+    return replace(one, fingered=same_pitch(lesson, one.part, one.setup))
 
 
 def with_capo(lesson: Lesson, part: int, setup: Setup) -> Setup | None:

@@ -112,7 +112,10 @@ def _retune(command: MakeParser) -> argparse.ArgumentParser:
         ),
     )
     parser.add_argument("lesson", type=Path, metavar="LESSON")
-    parser.add_argument("--to", required=True, metavar="TUNING", help=_("where to"))
+    parser.add_argument(
+        "--to", metavar="TUNING",
+        help=_("where to (left out with `--riff card`: the setups of all the lesson's students)"),
+    )  # fmt: skip
     parser.add_argument(
         "--from", dest="start", metavar="TUNING", help=_("where from (default: the lesson's own)")
     )

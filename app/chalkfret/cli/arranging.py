@@ -8,7 +8,7 @@ import msgspec
 
 from chalkfret.arrange.same_frets import SameFrets, same_frets
 from chalkfret.arrange.same_pitch import Arranged, same_pitch
-from chalkfret.arrange.students import student_card
+from chalkfret.arrange.students import student_card, students_of
 from chalkfret.cli.say import GOOD, SYSTEM, complain, say, say_json, sentences
 from chalkfret.edits import CannotEdit, parts
 from chalkfret.files.lesson_file import save
@@ -37,6 +37,23 @@ def arranged(lesson: Lesson, setups: list[tuple[int, Setup]], options: Namespace
     if options.json:
         say_json(report)
     return GOOD if options.to_file is None else _saved(new, options)
+
+
+def cards(lesson: Lesson, chosen: list[int], options: Namespace) -> int:
+    """Say what each of the lesson's students is to play of these guitars; the exit code."""
+    report = []
+    for part in chosen:
+        name = lesson.parts[part].name
+        for card in student_card(lesson, students_of(lesson), part):
+            lines = student_words(lesson, card)
+            found = msgspec.to_builtins(card.fingered or card.frets)
+            report.append({"part": name, "student": card.name, "lines": lines, "found": found})
+            if not options.json:
+                for line in lines:
+                    say(_("{part}: {sentence}").format(part=name, sentence=line))
+    if options.json:
+        say_json(report)
+    return GOOD
 
 
 def _found(

@@ -27,6 +27,10 @@ class _Refused(Exception):
 
 def retune(lesson: Lesson, options: Namespace) -> int:
     """Say the cards of a lesson's guitars, or make them pages; the exit code."""
+    if options.to is None and (options.riff != "card" or options.to_file is not None):
+        for line in sentences([fault("retune_where_to")]):
+            complain(line)
+        return SYSTEM
     if options.riff is not None or options.to_file is not None:
         return _riff(lesson, options)
     try:
@@ -50,7 +54,7 @@ def retune(lesson: Lesson, options: Namespace) -> int:
 
 def _riff(lesson: Lesson, options: Namespace) -> int:
     """The guitars' riffs in the tuning, instead of the cards; it may have other strings."""
-    from chalkfret.cli.arranging import arranged
+    from chalkfret.cli.arranging import arranged, cards
 
     chosen = [
         (index, part)
@@ -60,6 +64,8 @@ def _riff(lesson: Lesson, options: Namespace) -> int:
     try:
         if not chosen:
             raise _Refused(fault("retune_no_part", name=options.part))
+        if options.to is None:
+            return cards(lesson, [index for index, _part in chosen], options)
         setups = [(index, _strung(part.setup, options.to, lesson)) for index, part in chosen]
     except _Refused as refused:
         for line in sentences([refused.fault]):

@@ -99,6 +99,7 @@ def _read(table: str) -> tuple[Tuning, ...]:
 
 
 TUNINGS: Final = _read(_TABLE)
+_USUAL: Final = ("Standard", "Drop D", "D standard", "Drop C")
 
 
 def _plain(name: str) -> str:
@@ -119,6 +120,11 @@ def _by_name() -> dict[str, Tuning]:
 def named(text: str) -> Tuning | None:
     """The tuning that is called so, in any case of letters: ``named("drop d")``; or None."""
     return _by_name().get(_plain(text))
+
+
+def usual_tunings() -> tuple[Tuning, ...]:
+    """Standard and the usual low ones: what most students' guitars are in (common practice)."""
+    return tuple(tuning for name in _USUAL if (tuning := named(name)) is not None)
 
 
 def tunings_for(courses: int) -> tuple[Tuning, ...]:

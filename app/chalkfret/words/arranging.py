@@ -109,16 +109,20 @@ def frets_words(lesson: Lesson, found: SameFrets) -> list[str]:
 
 def student_words(lesson: Lesson, one: StudentPart) -> list[str]:
     """The card for one student's setup: a sentence, and what is otherwise."""
-    naming = lesson.head.note_naming
-    have = setup_tuning_words(one.setup, naming)
-    if one.advice is Advice.AS_WRITTEN:
-        return [_("You have {tuning}: play it as written.").format(tuning=have)]
-    if one.advice is Advice.CAPO and one.setup.capo is not None:
-        words = _("You have {tuning}: put a capo at fret {fret} and play the same frets.")
-        return [words.format(tuning=have, fret=one.setup.capo.fret)]
-    words = _("You have {tuning}: play the other fingering, at the same pitch.")
-    lines = [words.format(tuning=have)]
+    lines = [student_sentence(lesson, one)]
     if one.fingered is not None:
         lines.append(arranged_words(one.fingered))
-        lines += otherwise_words(lesson, one.fingered, naming)
+        lines += otherwise_words(lesson, one.fingered, lesson.head.note_naming)
     return lines
+
+
+def student_sentence(lesson: Lesson, one: StudentPart) -> str:
+    """What a student has, and what to play."""
+    have = setup_tuning_words(one.setup, lesson.head.note_naming)
+    if one.advice is Advice.AS_WRITTEN:
+        return _("You have {tuning}: play it as written.").format(tuning=have)
+    if one.advice is Advice.CAPO and one.setup.capo is not None:
+        words = _("You have {tuning}: put a capo at fret {fret} and play the same frets.")
+        return words.format(tuning=have, fret=one.setup.capo.fret)
+    words = _("You have {tuning}: play the other fingering, at the same pitch.")
+    return words.format(tuning=have)

@@ -180,4 +180,5 @@ TYPED: Final = {
     ),
     "retune_no_part": N_("the lesson has no guitar “{name}”. Write its name as the lesson does."),
     "retune_no_section": N_("the lesson has no section {letter}. Write its letter."),
+    "retune_where_to": N_("it is not said which tuning. Write it behind `--to`."),
 }
