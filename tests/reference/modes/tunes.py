@@ -15,6 +15,7 @@ from hashlib import sha1
 from typing import Any, Final, NamedTuple
 
 from chalkfret.model import Mode
+from chalkfret.model.pitch import pitch_class
 from chalkfret.theory.mode_finding.evidence import Heard
 from tests.reference.spelling.pieces import corpus_root
 
@@ -23,6 +24,15 @@ PALESTRINA: Final = "palestrina"
 _TICKS: Final = 96  # a quarter
 _STRENGTHS: Final = {1.0: 4, 0.5: 3, 0.25: 2, 0.125: 1}
 _TUNE: Final = re.compile(r"(?m)^X:")
+_KERN_KEY: Final = re.compile(r"(?m)^\*([A-Ga-g])([#-]?):(\w*)")
+_KERN_MODES: Final = {
+    "ion": Mode.MAJOR,
+    "dor": Mode.DORIAN,
+    "phr": Mode.PHRYGIAN,
+    "lyd": Mode.LYDIAN,
+    "mix": Mode.MIXOLYDIAN,
+    "aeo": Mode.MINOR,
+}
 _MODES: Final = {mode.value: mode for mode in Mode}
 
 
@@ -80,8 +90,8 @@ def _read(collection: str, text: str) -> Tune | None:
             score = converter.parse(source, format="abc" if is_abc else "humdrum")
         except (Music21Exception, ValueError, KeyError, IndexError, AttributeError, TypeError):
             return None
-    key = next(iter(score.recurse().getElementsByClass("Key")), None)
-    if key is None or _MODES.get(str(key.mode)) is None:
+    label = _abc_label(score) if is_abc else _kern_label(text)
+    if label is None:
         return None
     parts = list(score.parts)
     outer = parts if len(parts) < 2 else [parts[0], parts[-1]]
@@ -89,7 +99,23 @@ def _read(collection: str, text: str) -> Tune | None:
     heard = tuple(Heard(midi, onset, *rest) for onset, midi, *rest in notes)
     if len(heard) < 8:
         return None
-    return Tune(collection, key.tonic.pitchClass, _MODES[str(key.mode)], heard, score)
+    return Tune(collection, *label, heard, score)
+
+
+def _abc_label(score: Any) -> tuple[int, Mode] | None:
+    key = next(iter(score.recurse().getElementsByClass("Key")), None)
+    mode = None if key is None else _MODES.get(str(key.mode))
+    return None if key is None or mode is None else (key.tonic.pitchClass, mode)
+
+
+def _kern_label(text: str) -> tuple[int, Mode] | None:
+    """``*G:dor``, ``*a:``: music21 reads only the signature beside it."""
+    found = _KERN_KEY.search(text)
+    if found is None:
+        return None
+    name, sign, mode = found.groups()
+    tonic = pitch_class(name.upper() + sign.replace("-", "b"))
+    return tonic, _KERN_MODES.get(mode, Mode.MINOR if name.islower() else Mode.MAJOR)
 
 
 def _notes(part: Any) -> Iterator[tuple[int, int, int, int, int]]:
