@@ -177,6 +177,21 @@ def test_endings_count_the_passes_of_their_repeat() -> None:
     assert of(line, heads={2: third}, times=3) == []
 
 
+def test_a_second_ending_without_a_first() -> None:
+    """Two bars apart, both for the second pass: a repeat that says nothing of its first end."""
+    line, second = "q 6:0 | 0 | 0 | 0 | 0", BarHead(passes=(2,))
+    opened, closed = BarHead(repeat_open=True), BarHead(repeat_close=2)
+    (only,) = said(lesson(section("A", line, heads={0: opened, 1: second, 3: second, 4: closed})))
+    assert only == (
+        "section A, bar 2: the repeat has an ending 2 but no ending 1. Mark the bars of ending "
+        "1, or correct the numbers of the endings."
+    )
+    heads = {0: opened, 1: BarHead(passes=(1,)), 3: second, 4: closed}
+    assert of(line, heads=heads) == []
+    hanging = {0: opened, 1: second, 3: replace(second, repeat_close=2)}
+    assert "ending_missing" in of(line, heads=hanging), "the close itself is never reached"
+
+
 def test_a_bar_behind_a_close_that_always_goes_back() -> None:
     """Its pass comes, but the plain close before it sends the player back."""
     heads = {0: BarHead(repeat_close=3), 1: BarHead(passes=(2,))}

@@ -18,6 +18,7 @@ from chalkfret.model.faults import Fault, Where, fault
 from chalkfret.model.lesson import Lesson, NoteNaming, Part, setup_in
 from chalkfret.model.marks import Bend, Sign, Trill
 from chalkfret.model.pitch import pitch_class
+from chalkfret.model.repeats import repeated_spans
 from chalkfret.model.section import Cue, Section
 from chalkfret.model.setup import Setup
 from chalkfret.theory.mode_finding.section import contradicted
@@ -207,3 +208,20 @@ def _repeats(section: Section) -> Iterator[Fault]:
         if index not in sounding:
             passes = ", ".join(map(str, head.passes))
             yield fault("bar_never_played", replace(where, bar=index + 1), passes=passes)
+    yield from _endings(section, sounding)
+
+
+def _endings(section: Section, sounding: set[int]) -> Iterator[Fault]:
+    """Repeats that have a later ending, but none for a pass before it."""
+    heads = heads_of(section)
+    for span in repeated_spans(heads):
+        ends = [index for index in range(span.start, span.stop) if heads[index].passes]
+        # What is never reached is remarked on as such, unless the repeat itself hangs on it.
+        told = [index for index in ends if index in sounding or heads[index].repeat_close]
+        there = {one for index in told for one in heads[index].passes if one <= span.times}
+        missing = set(range(1, max(there, default=0))) - there
+        if missing:
+            yield fault(
+                "ending_missing", Where(section=section.head.letter, bar=ends[0] + 1),
+                ending=min(missing), later=max(there),
+            )  # fmt: skip

@@ -78,6 +78,10 @@ REMARKS: Final = {
         "the bar is never reached in the passes that it is for ({passes}). Correct its ending, or "
         "repeat more times."
     ),
+    "ending_missing": N_(
+        "the repeat has an ending {later} but no ending {ending}. Mark the bars of ending "
+        "{ending}, or correct the numbers of the endings."
+    ),
     "letters_alike": N_(
         "the letters “{one}” and “{other}” differ only in how they are written. Choose letters "
         "that cannot be confused."
