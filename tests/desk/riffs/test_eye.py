@@ -350,3 +350,28 @@ def test_only_the_picture_of_a_section_that_differs_is_made_again(show, qtbot):
     after = {each: kept.pixmap for each, kept in strip.picture._kept.items()}
     assert after["s-b"] is before["s-b"]
     assert after["s-a"] is not before["s-a"]
+
+
+def test_the_key_that_folded_a_guitar_unfolds_it_and_goes_back(three):
+    grid = three.grid
+    press("Ctrl+Down", "Right", "Down")
+    before = grid.here
+    press("Shift+F2")
+    assert kinds(grid, 1) == [RowKind.FOLDED]
+    press("Shift+F2")
+    assert len(kinds(grid, 1)) == 8
+    assert grid.here == before
+    press("Shift+F2", "Right", "Shift+F2")
+    assert kinds(grid, 1) == [RowKind.FOLDED]
+    assert kinds(grid, 2) == [RowKind.FOLDED], "after a move it folds the cursor's own"
+
+
+def test_the_empty_field_for_a_place_stands_beside_its_label_and_stays_there(page, qtbot):
+    line = page.eye.go_to
+    press("Ctrl+G")
+    qtbot.wait(20)
+    before = line.line.geometry()
+    assert before.left() < line.width() // 4
+    type_text("1")
+    qtbot.wait(20)
+    assert line.line.geometry() == before

@@ -470,3 +470,13 @@ def test_without_a_cue_there_is_only_how_to_begin_one(show):
     cues.remove.click()
     assert cues.new.hasFocus()
     assert not cues.label.isVisible()
+
+
+def test_bars_that_are_as_the_other_guitar_already_are_said_to_be_so(show):
+    window = show(lesson(section("A", "q 6:0 3 5 7", "r")))
+    press("Ctrl+Down", "Ctrl+Shift+E")
+    before = window.document.lesson
+    window.page("riffs").grid.move_to(Cursor(0, 0, 0, 1, 6))
+    press("Ctrl+Shift+E")
+    assert window.document.lesson is before
+    assert "already" in window.foot.sentence

@@ -204,3 +204,31 @@ def test_a_save_that_is_asked_about_lets_closing_wait_for_the_answer(window_on, 
     files_done(window)
     assert not window.isVisible()
     assert path.read_bytes() != dumps(THEIRS)
+
+
+def test_one_change_behind_the_window_is_one_line(window, path, qtbot):
+    press("9")
+    save(THEIRS, path)
+    qtbot.waitUntil(lambda: "was changed by another" in asked(window))
+    press("Ctrl+S")
+    files_done(window)
+    assert "was not saved" in asked(window)
+    assert "was changed by another" not in asked(window)
+    qtbot.wait(100)  # the watcher looks again
+    assert "was changed by another" not in asked(window)
+
+
+def test_a_missing_folder_is_named_and_no_file_is_said_to_be_as_it_was(
+    window_on, monkeypatch, path
+):
+    window = window_on()
+    place = path.parent / "nowhere" / "new.chalkfret"
+    monkeypatch.setattr(
+        "PySide6.QtWidgets.QFileDialog.getSaveFileName", lambda *_args: (str(place), "")
+    )
+    window.files.save_as()
+    files_done(window)
+    assert str(place.parent) in asked(window)
+    assert "no folder" in asked(window)
+    assert "still open with all your work" in asked(window)
+    assert "as it was" not in asked(window)

@@ -173,3 +173,12 @@ def test_a_retuned_section_names_the_strings_it_is_played_on():
 def test_two_headings_of_one_letter_become_sections_of_two():
     reading = read_text(f"[B]\n\n{staff('-0-0-3-3-')}\n\n[B]\n\n{staff('-0-0-3-3-')}")
     assert [one.head.letter for one in reading.lesson.sections] == ["B", "C"]
+
+
+def test_a_text_without_a_title_is_called_like_its_file(tmp_path):
+    path = tmp_path / "Low lamp.txt"
+    staff = "".join(f"{name}|-0---3---|\n" for name in "eBGDAE")
+    path.write_text(staff)
+    assert load_text(path).lesson.head.title == "Low lamp"
+    path.write_text("Title: Attic\n\n" + staff)
+    assert load_text(path).lesson.head.title == "Attic"

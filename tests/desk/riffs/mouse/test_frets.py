@@ -117,6 +117,10 @@ def test_the_frets_stay_within_the_grid(desk):
         assert hand.view.geometry().contains(chooser.geometry())
         under = chooser.mapFromGlobal(hand.view.mapToGlobal(hand.at(course, tick)))
         assert chooser.cell(chooser.fret).contains(under) or tick, "no room for that at the right"
+        assert chooser.cell(12).top() == chooser.cell(0).top(), "the same rows everywhere"
+        near = chooser.rect().adjusted(0, -chooser._high, 0, chooser._high)
+        assert near.contains(under), "close to its cell"
+        assert chooser.fret_at(under) in (None, chooser.fret), "no other fret under the pointer"
         hand.grid.mouse.close_chooser()
 
 

@@ -18,7 +18,6 @@ from chalkfret.desk.riffs.metrics import Metrics
 from chalkfret.words.text import _
 
 _ROW: Final = 13  # frets in one row: open to the octave
-_LEAST: Final = 5  # in a row, rather than not to have the marked one under the pointer
 _STILL: Final = 4  # pixels that the pointer may tremble while the wheel is turned
 _NOTCH: Final = 120  # eighths of a degree, one step of a wheel
 
@@ -57,13 +56,18 @@ class FretChooser(QWidget):
     def open_at(self, where: QPoint, room: QRect) -> None:
         """Show it with the marked fret under a point of the parent, within ``room``.
 
-        In rows as long as the room allows for that; where it does not, as near as can be.
+        Near an edge, where there is no room for that, it stands right below the point, or above
+        it: what lies under the pointer must not be another fret than the marked one.
         """
-        for columns in range(_ROW, _LEAST - 1, -1):
-            self._columns = columns
-            place = _within(QRect(where - self.cell(self.fret).center(), self.sizeHint()), room)
-            if room.contains(place) and self.cell(self.fret).contains(where - place.topLeft()):
-                break
+        rim = 2 * self._m.px(4)
+        self._columns = max(1, min(_ROW, (room.width() - rim) // self._side))
+        wanted = QRect(where - self.cell(self.fret).center(), self.sizeHint())
+        place = _within(wanted, room)
+        if not self.cell(self.fret).contains(where - place.topLeft()):
+            away = self._high // 2
+            below, above = where.y() + away, where.y() - away - place.height()
+            fits = below + place.height() <= room.bottom() + 1
+            place.moveTop(below if fits else max(room.top(), above))
         self.setGeometry(place)
         self.show()
         self.raise_()
