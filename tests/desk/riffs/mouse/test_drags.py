@@ -74,6 +74,18 @@ def desk(show) -> Desk:
 # Notes
 
 
+def test_a_note_dragged_onto_another_says_which_one_goes(desk):
+    hand = desk.hand
+    press(hand.view, hand.at(6, 0))
+    move(hand.view, hand.at(6, Q))
+    assert desk.foot == "To section A, bar 1, beat 2, in place of fret 7"
+    release(hand.view, hand.at(6, Q))
+    stack = desk.window.document.undo_stack
+    assert stack.undoText() == "Move a note to section A, bar 1, in place of fret 7"
+    drag(hand.view, hand.at(6, Q), hand.at(6, 0))
+    assert stack.undoText() == "Move a note to section A, bar 1", "nothing was there"
+
+
 def test_a_note_is_dragged_along_its_string(desk):
     hand = desk.hand
     drag(hand.view, hand.at(5, 2 * Q), hand.at(5, 3 * Q))

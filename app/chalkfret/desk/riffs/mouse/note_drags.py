@@ -19,7 +19,7 @@ from chalkfret.desk.riffs.mouse.places import Places
 from chalkfret.desk.riffs.mouse.wording import is_end, moment_of, where_words
 from chalkfret.edits import notes, selection
 from chalkfret.edits.place import Moment, Ruler, Span, Spot
-from chalkfret.model import Lesson
+from chalkfret.model import Lesson, Note
 from chalkfret.words.text import _
 
 if TYPE_CHECKING:
@@ -55,15 +55,43 @@ class CarryNote(Drag):
             self.preview, self.words, self.refusal = None, _("Let go: nothing moves."), ""
             return
         words = where_words(self.lesson, moment_of(to))
-        text = _("Move a note to section {section}, bar {bar}")
+        text, hint = _("Move a note to section {section}, bar {bar}"), self._hint(keep_pitch)
+        lost = self._lost()
+        if lost is not None:
+            text = _("Move a note to section {section}, bar {bar}, in place of fret {fret}")
+            hint = self._hint_in_place(keep_pitch)
+            words["fret"] = lost.fret
         self.propose(
             text.format(**words),
-            self._hint(keep_pitch).format(string=to.course, **words),
+            hint.format(string=to.course, **words),
             lambda lesson: notes.move(lesson, self.spot, to, keep_pitch=keep_pitch),
         )
 
+    def _lost(self) -> Note | None:
+        """The note that starts in the target's cell and would go."""
+        found = notes.note_at(self.lesson, self.target)
+        is_own = found is not None and notes.attack_of(self.lesson, self.target) == self.spot
+        return None if is_own else found
+
+    @property
+    def _stays_on_string(self) -> bool:
+        return (self.target.course, self.target.part) == (self.spot.course, self.spot.part)
+
+    def _hint_in_place(self, keep_pitch: bool) -> str:
+        if self._stays_on_string:
+            return _("To section {section}, bar {bar}, beat {beat}, in place of fret {fret}")
+        if keep_pitch:
+            return _(
+                "To section {section}, bar {bar}, beat {beat}, string {string}, same pitch, in "
+                "place of fret {fret}; Ctrl: same fret"
+            )
+        return _(
+            "To section {section}, bar {bar}, beat {beat}, string {string}, same fret, in place of "
+            "fret {fret}"
+        )
+
     def _hint(self, keep_pitch: bool) -> str:
-        if (self.target.course, self.target.part) == (self.spot.course, self.spot.part):
+        if self._stays_on_string:
             return _("To section {section}, bar {bar}, beat {beat}")
         if keep_pitch:
             return _(
