@@ -24,6 +24,8 @@ from chalkfret.words.text import N_, _
 
 _KEEP_MS = 400  # a pinch has many small steps: only where it ends is kept
 
+_Panel = DifferencesList | TalkList | OtherTuning
+
 
 class Eye(QObject):
     """Owns the lines that open under the grid, and remembers how large the grid is shown."""
@@ -139,11 +141,11 @@ class Eye(QObject):
                    ("Shift+F5",), view, self._mark, shown,
                    lambda: comparison.marked is not None, separated=True),
             Action("list_differences", _("&Differences of two guitars"), ("Shift+F6",), view,
-                   self._turn_differences, shown),
+                   lambda: self._turn(self.differences), shown),
             Action("other_tuning", _("Play it in another &tuning …"), ("Ctrl+Shift+U",),
-                   N_("&Part"), self.other_tuning.open, shown, separated=True),
+                   N_("&Part"), lambda: self._open(self.other_tuning), shown, separated=True),
             Action("list_talk", _("&Talking points"), ("Ctrl+Shift+T",), view,
-                   self._turn_talk, shown),
+                   lambda: self._turn(self.talk), shown),
             Action("copy_talk", _("Copy the talking &points of the section"), (), view,
                    self.talk.copy, shown),
             Action("copy_video_text", _("Copy the text &under the video"), (), view,
@@ -191,14 +193,17 @@ class Eye(QObject):
         else:
             self._document.refused.emit(_("There is only one guitar: nothing to hold it against."))
 
-    def _turn_differences(self) -> None:
-        if self.differences.isVisible():
-            self.differences.put_away()
-        else:
-            self.differences.open()
+    # The lists under the grid
 
-    def _turn_talk(self) -> None:
-        if self.talk.isVisible():
-            self.talk.put_away()
+    def _open(self, panel: _Panel) -> None:
+        """One at a time: a small screen has no room for more of them under the grid."""
+        for other in (self.differences, self.talk, self.other_tuning):
+            if other is not panel and other.isVisible():
+                other.put_away()
+        panel.open()
+
+    def _turn(self, panel: _Panel) -> None:
+        if panel.isVisible():
+            panel.put_away()
         else:
-            self.talk.open()
+            self._open(panel)

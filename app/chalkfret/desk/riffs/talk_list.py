@@ -74,14 +74,13 @@ class TalkList(QWidget):
     def _arrange(self) -> None:
         close = tool(self._look, "less", _("Close the talking points"), quiet=True)
         close.clicked.connect(self.put_away)
-        top = self._top = FlowRow(gap=8)
-        for widget in (
-            self.which,
+        copies = (
             self._button(_("Copy"), self.copy),
             self._button(_("Copy for the video"), self.copy_video),
-            close,
-        ):
-            top.flow.addWidget(widget)
+        )
+        self._top = QHBoxLayout()
+        self._top.addWidget(FlowRow(self.which, *copies), 1)
+        self._top.addWidget(close, 0, Qt.AlignmentFlag.AlignTop)
         buttons = FlowRow(self.keep, self.back, gap=8)
         self._right = QVBoxLayout()
         self._right.addWidget(self.words)
@@ -91,7 +90,7 @@ class TalkList(QWidget):
         self._row.addWidget(self.list, 3, Qt.AlignmentFlag.AlignTop)
         self._row.addLayout(self._right, 2)
         self._column = QVBoxLayout(self)
-        self._column.addWidget(top)
+        self._column.addLayout(self._top)
         self._column.addLayout(self._row)
 
     def _dress(self) -> None:
@@ -99,7 +98,8 @@ class TalkList(QWidget):
         self._column.setContentsMargins(unit(2), unit(), unit(2), unit())
         for layout in (self._column, self._right):
             layout.setSpacing(unit(0.5))
-        self._row.setSpacing(unit())
+        for row in (self._top, self._row):
+            row.setSpacing(unit())
         self.list.fit()
 
     # Showing
