@@ -4,7 +4,7 @@ from string import Formatter
 import pytest
 
 from chalkfret.model import Where, fault
-from chalkfret.words.fault_texts import TEXTS, WITH
+from chalkfret.words.fault_texts import ONE, TEXTS, WITH
 from chalkfret.words.figures import number_words
 from chalkfret.words.sentences import place_words, sentence
 from tests.words.codes import Made, all_made
@@ -101,3 +101,12 @@ def test_numbers() -> None:
     assert [number_words(n) for n in (1, 1.5, 2 / 3, -0.0001, 120.0)] == [
         "1", "1.5", "0.667", "0", "120",
     ]  # fmt: skip
+
+
+def test_one_bar_and_one_note_have_sentences_of_their_own() -> None:
+    assert {code for code, _ in ONE} <= set(TEXTS)
+    one, two = (fault("tab_lengths_from_spacing", bars=bars) for bars in (1, 2))
+    assert sentence(one).startswith("Lengths are not written above one bar with notes")
+    assert sentence(two).startswith("Lengths are not written above 2 bars with notes")
+    lost = fault("tab_strings_beyond", notes=1, part="Low", strings=7)
+    assert sentence(lost).startswith("One note lies on a string that Low does not have. It is")

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from chalkfret.model.faults import Fault, Where
 from chalkfret.model.meter import QUARTER
-from chalkfret.words.fault_texts import FIGURE_WORDS, TEXTS, WITH
+from chalkfret.words.fault_texts import FIGURE_WORDS, ONE, TEXTS, WITH
 from chalkfret.words.figures import number_words
 from chalkfret.words.text import _, ngettext
 
@@ -17,7 +17,9 @@ from chalkfret.words.text import _, ngettext
 def sentence(fault: Fault) -> str:
     """The fault in the user's language. Raises KeyError for a code without a text."""
     figures = dict(_figures(fault))
-    text = _(TEXTS[fault.code]).format_map(figures)
+    of_one = (ONE[fault.code, name] for name, count in fault.figures
+              if count == 1 and (fault.code, name) in ONE)  # fmt: skip
+    text = _(next(of_one, TEXTS[fault.code])).format_map(figures)
     for (code, figure), more in WITH.items():
         if code == fault.code and figure in figures:
             text += " " + _(more).format_map(figures)

@@ -7,6 +7,7 @@ Conventions
 - A fault in a file carries the ``field`` where it lies, which goes with the place.
 - A figure that a fault may lack stands only in a text of ``WITH``, which is added to the sentence
   where the figure is there.
+- A figure that counts things has another text in ``ONE`` for one of them.
 - Tests read the whole program and fail on a code without a text, and on a text with a figure that
   its fault does not carry.
 """
@@ -28,6 +29,18 @@ TEXTS: Final[dict[str, str]] = {
 WITH: Final[dict[tuple[str, str], str]] = {
     ("key_unknown", "close"): N_("Perhaps “{close}” is meant."),
     ("choice_unknown", "close"): N_("Perhaps “{close}” is meant."),
+}
+
+# Of one, where the sentence would be another one.
+ONE: Final[dict[tuple[str, str], str]] = {
+    ("tab_lengths_from_spacing", "bars"): N_(
+        "lengths are not written above one bar with notes, so they come from the spacing. "
+        "Check the rhythm."
+    ),
+    ("tab_strings_beyond", "notes"): N_(
+        "one note lies on a string that {part} does not have. It is left out: paste into a part "
+        "with {strings} strings."
+    ),
 }
 
 # Words that faults carry as figures, so that the catalogues have them too.
