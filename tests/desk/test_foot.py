@@ -1,12 +1,12 @@
 """The line at the window's foot: news in ink, refusals in the warning colour and soon gone."""
 
-from tests.desk.hands import press
 from PySide6.QtWidgets import QToolButton
 
 from chalkfret.desk.settings import with_recent
 from chalkfret.files.lesson_file import save
 from chalkfret.model.start import new_lesson
 from tests.builder import lesson, section
+from tests.desk.hands import press
 
 
 def colour_said(window):
