@@ -2,40 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import Final
 
-from msgspec import Struct, field
-from msgspec.structs import replace
+from msgspec import Struct
 
 from chalkfret.files.text_tab.bars import RawBar, bars_of, words_at_the_end
-from chalkfret.files.text_tab.carried import plain_setup_of, plain_text
-from chalkfret.files.text_tab.guess import lowest_on_top, said_tuning, tuning_of
+from chalkfret.files.text_tab.building import Building, PartRead, SectionRead
+from chalkfret.files.text_tab.carried import plain_text
+from chalkfret.files.text_tab.guess import lowest_on_top, said_tuning
 from chalkfret.files.text_tab.heads import INDENT, TITLES, Fields, read_capo, read_setup
 from chalkfret.files.text_tab.lines import Line, lines_of
-from chalkfret.files.text_tab.notes_read import notes_of
 from chalkfret.files.text_tab.staves import Staff, blocks_of
-from chalkfret.files.text_tab.timing import Timed, by_lengths, by_spacing
 from chalkfret.files.text_tab.words_read import bars_of_rest, heading, own_heading, take_fields
-from chalkfret.model import (
-    Bar,
-    BarHead,
-    Bars,
-    Capo,
-    Fault,
-    Lesson,
-    LessonHead,
-    Note,
-    Notes,
-    Part,
-    Retune,
-    Section,
-    SectionHead,
-    Setup,
-    fault,
-)
-from chalkfret.model.limits import NAME_MAX, PARTS_MAX, SECTIONS_MAX, TEXT_MAX
-from chalkfret.model.repeats import too_long_played
+from chalkfret.model import Capo, Fault, Lesson, Retune, fault
+from chalkfret.model.limits import NAME_MAX, PARTS_MAX, SECTIONS_MAX
 
 _FAULTS_MAX: Final = 200
 _SENSE_MAX: Final = 600  # characters; a longer line of words is neither a heading nor a field
@@ -52,27 +32,6 @@ class Reading(Struct, frozen=True):
     named: bool = False
 
 
-class _Part(Struct):
-    name: str
-    courses: int = 0  # 0: not seen yet
-    setup: Setup | None = None
-    names: list[str] = field(default_factory=list)  # low to high
-    label: str = ""
-
-    @property
-    def is_named(self) -> bool:
-        """Whether its strings are named by their notes and not by numbers."""
-        return bool(self.names) and not any(name.isdigit() for name in self.names)
-
-
-class _Section(Struct):
-    letter: str = ""
-    name: str = ""
-    fields: Fields = field(default_factory=Fields)
-    words: list[str] = field(default_factory=list)
-    rows: dict[int, list[RawBar]] = field(default_factory=dict)
-
-
 def read_text(text: str) -> Reading:
     """The lesson in a text. Never raises, whatever the text is."""
     sound = text.encode("utf-8", "replace").decode("utf-8")
@@ -84,18 +43,17 @@ class _Reader:
 
     def __init__(self) -> None:
         self.head: dict[str, str] = {}
-        self.parts: list[_Part] = []
-        self.sections = [_Section()]
+        self.parts: list[PartRead] = []
+        self.sections = [SectionRead()]
         self.faults: list[Fault] = []
         self.part: int | None = None  # the part that words have chosen
         self.said: tuple[str, ...] | None = None
         self.capo: Capo | None = None
-        self.guessed = 0
         self.block = ""  # of lines set in: "notes", "signs"
         self.last_words = -2
 
     @property
-    def section(self) -> _Section:
+    def section(self) -> SectionRead:
         """The section being read."""
         return self.sections[-1]
 
@@ -110,10 +68,11 @@ class _Reader:
                 self._line(block, lines)
         if not any(section.rows for section in self.sections):
             return Reading(None, (fault("tab_nothing"), *self.faults[:_FAULTS_MAX]))
-        lesson = self._lesson()
+        built = Building(self.head, self.parts, self.sections, self.said, self.capo, self.faults)
+        lesson = built.lesson()
         named = any(part.setup is not None or part.is_named for part in self.parts)
-        if self.guessed:
-            self.faults.append(fault("tab_lengths_from_spacing", bars=self.guessed))
+        if built.guessed:
+            self.faults.append(fault("tab_lengths_from_spacing", bars=built.guessed))
         if not (named or self.said):
             self.faults.append(fault("tab_strings_unnamed", strings=self.parts[0].courses))
         return Reading(lesson, tuple(self.faults[:_FAULTS_MAX]), named or self.said is not None)
@@ -167,7 +126,7 @@ class _Reader:
                 if len(self.parts) >= PARTS_MAX:
                     return False
                 known = len(self.parts)
-                self.parts.append(_Part(name))
+                self.parts.append(PartRead(name))
             self.part = known
             return True
         if label == "Retuned":
@@ -202,7 +161,7 @@ class _Reader:
                 return False
             kept = Fields(tempo=before.fields.tempo, meter=before.fields.meter,
                           grouping=before.fields.grouping, key=before.fields.key)  # fmt: skip
-            self.sections.append(_Section(fields=Fields() if own else kept))
+            self.sections.append(SectionRead(fields=Fields() if own else kept))
         self.section.letter, self.section.name = letter, _one_line(name, NAME_MAX * 4)
         self.section.fields.times = times
         return True
@@ -253,7 +212,7 @@ class _Reader:
         while wished in names:
             number += 1
             wished = f"{label or 'Guitar'} {number}"
-        self.parts.append(_Part(wished, label=label.lower()))
+        self.parts.append(PartRead(wished, label=label.lower()))
         return len(self.parts) - 1
 
     def _staff(self, staff: Staff) -> None:
@@ -290,102 +249,6 @@ class _Reader:
             else:
                 row.append(bar)
 
-    # The lesson
-
-    def _lesson(self) -> Lesson:
-        sections: list[Section] = []
-        waiting: list[str] = []
-        letters = {section.letter for section in self.sections}
-        for read in self.sections:
-            if not read.rows:
-                waiting += [*([read.name] if read.name else []), *read.words]
-                continue
-            used = {section.head.letter for section in sections}
-            letter = read.letter
-            if not letter or letter in used:
-                letter = _free(letters | used, len(sections))
-            sections.append(self._section(read, letter, waiting, f"s{len(sections) + 1}"))
-            waiting = []
-        if waiting:
-            last = sections[-1]
-            notes = self._notes([last.head.notes, *waiting])
-            sections[-1] = replace(last, head=replace(last.head, notes=notes))
-        parts = tuple(
-            Part(f"p{number}", part.name, self._setup(part))
-            for number, part in enumerate(self.parts, 1)
-        )
-        lesson = Lesson(replace(LessonHead(), **self.head), parts, tuple(sections))
-        if next(too_long_played(lesson), None) is not None:
-            self.faults.append(fault("tab_repeats_too_many"))
-            lesson = replace(lesson, sections=tuple(map(_once, sections)))
-        return lesson
-
-    def _setup(self, part: _Part) -> Setup:
-        if part.setup is not None:
-            return part.setup
-        names = part.names or [""] * (part.courses or 6)
-        part.courses = len(names)
-        return plain_setup_of(tuple((pitch,) for pitch in tuning_of(names, self.said)), self.capo)
-
-    def _notes(self, words: Iterable[str]) -> str:
-        text = plain_text("\n".join(words))
-        if len(text) > TEXT_MAX:
-            self.faults.append(fault("tab_words_cut", most=TEXT_MAX))
-        return plain_text(text[:TEXT_MAX])
-
-    def _section(self, read: _Section, letter: str, waiting: list[str], id_: str) -> Section:
-        fields = read.fields
-        meter, grouping = fields.meter, fields.grouping
-        count = max(map(len, read.rows.values()))
-        bars: list[Bar] = []
-        before: dict[int, dict[int, Note]] = {}
-        for number in range(count):
-            raws = {part: row[number] for part, row in read.rows.items() if number < len(row)}
-            for raw in raws.values():
-                meter, grouping = raw.meter or (meter, grouping)
-            head = BarHead(
-                meter=meter,
-                grouping=grouping,
-                repeat_open=any(raw.opens for raw in raws.values()),
-                repeat_close=max(raw.closes for raw in raws.values()),
-                passes=next((raw.passes for raw in raws.values() if raw.passes), ()),
-            )
-            timed = {part: self._timed(raw, head, number) for part, raw in raws.items()}
-            if any(raw.is_pickup for raw in raws.values()):
-                ticks = max((one.ticks for one in timed.values()), default=head.ticks)
-                head = replace(head, pickup=ticks if 0 < ticks < head.ticks else None)
-            rows: list[Notes] = []
-            for part in range(len(self.parts)):
-                notes = notes_of(timed.get(part), raws.get(part), before.setdefault(part, {}))
-                before[part] = {n.course: n for n in notes if n.end == head.ticks}
-                rows.append(notes)
-            bars.append(Bar(head, tuple(rows)))
-        head_of = SectionHead(
-            letter=letter,
-            name=read.name,
-            tempo=fields.tempo,
-            swing=fields.swing,
-            key=fields.key,
-            times=fields.times,
-            pause_s=fields.pause_s,
-            difficulty=fields.difficulty,
-            notes=self._notes([*waiting, *read.words]),
-            retunes=fields.retunes,
-        )
-        return Section(id_, head_of, Bars.of(bars))
-
-    def _timed(self, raw: RawBar, head: BarHead, number: int) -> Timed:
-        if not raw.pieces:
-            return Timed([], head.ticks, [], [])
-        timed = by_lengths(raw, head.ticks)
-        if timed is not None:
-            return timed
-        if any(piece.lengths for piece in raw.pieces):
-            self.faults.append(fault("tab_lengths_unfit", line=raw.line, bar=number + 1))
-        found = by_spacing(raw, head)
-        self.guessed += bool(found.cells)
-        return found
-
 
 def _continued(one: RawBar, two: RawBar) -> RawBar:
     """A bar with what the next line adds to it."""
@@ -393,25 +256,6 @@ def _continued(one: RawBar, two: RawBar) -> RawBar:
         one.line, [*one.pieces, *two.pieces], one.opens, max(one.closes, two.closes), one.passes,
         one.meter, one.is_pickup, two.goes_on, one.went_on,
     )  # fmt: skip
-
-
-def _once(section: Section) -> Section:
-    """The section without repeats."""
-    bars = [
-        replace(bar, head=replace(bar.head, repeat_open=False, repeat_close=0, passes=()))
-        for bar in section.bars
-    ]
-    return replace(section, head=replace(section.head, times=1), bars=Bars.of(bars))
-
-
-def _free(taken: set[str], number: int) -> str:
-    """The letter of a section that has none: A, B ... Z, A2 ..."""
-    at = number
-    while True:
-        letter = chr(ord("A") + at % 26) + (str(at // 26 + 1) if at >= 26 else "")
-        if letter not in taken:
-            return letter
-        at += 1
 
 
 def _one_line(text: str, most: int) -> str:
