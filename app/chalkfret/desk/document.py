@@ -38,6 +38,7 @@ class Document(QObject):
     travelled = Signal(object, object)  # after ``changed``, where a step was undone or redone
     replaced = Signal()  # another lesson altogether: forget everything remembered of the last
     path_changed = Signal()
+    copy_wished = Signal(object)  # a lesson made from this one is to be shown in its place
     said = Signal(str)  # news or an instruction, for the quiet line at the window's foot
     refused = Signal(str)  # what could not be done and why, for the same line
     section_changed = Signal(int)  # the section in which the teacher is working, from 0

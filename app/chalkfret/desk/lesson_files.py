@@ -61,6 +61,7 @@ class LessonFiles(QObject):
         self._leaving: Then | None = None
         self._may_leave = self._keep = False
         document.replaced.connect(self._forget)
+        document.copy_wished.connect(self.show_copy)
         care = self.care
         care.saved.connect(self._saved)
         care.not_saved.connect(self._not_saved)

@@ -64,9 +64,7 @@ def offered(lesson: Lesson, shelf: tuple[Setup, ...]) -> dict[tuple[str, str], s
     usual = usual_tunings()
     rest = [tuning for tuning in TUNINGS if tuning not in usual]
     words = {_STUDENTS: _("all students’ setups")}
-    words |= {
-        ("student", str(at)): student.name for at, student in enumerate(lesson.head.students)
-    }
+    words |= {("student", str(at)): student.name for at, student in enumerate(lesson.head.students)}
     words |= {("trade", tuning.name): tuning_words(tuning) for tuning in usual}
     words |= {("shelf", setup.name): setup.name for setup in shelf}
     return words | {("trade", tuning.name): tuning_words(tuning) for tuning in rest}
@@ -126,7 +124,7 @@ class OtherTuning(QWidget):
         self.list = LinesList(look, _("What is otherwise in the other tuning"), most_share=_SHARE)
         self.put = tool(look, "add", _("Add it as a new guitar"), _("Add it as a new guitar"))
         self.put.clicked.connect(self._put)
-        self.begin = tool(look, "add", _("Begin a new lesson with it"), _("As a new lesson"))
+        self.begin = tool(look, "open", _("Begin a new lesson with it"), _("As a new lesson"))
         self.begin.clicked.connect(self._begin)
         self._cards: list[StudentPart] = []
         self.list.chosen.connect(self._show_student)
@@ -241,8 +239,9 @@ class OtherTuning(QWidget):
         except CannotEdit as cannot:
             self._document.refused.emit(sentence(cannot.fault))
             return
-        self.put_away()
         self._document.copy_wished.emit(new)
+        if self._document.lesson is new:
+            self.put_away()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Escape:
