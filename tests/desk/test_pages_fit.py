@@ -20,6 +20,7 @@ from chalkfret.desk.sheet_page import SheetPage
 from chalkfret.desk.strings_page import StringsPage
 from chalkfret.desk.strings_page.setups import Doubling, doubled
 from chalkfret.edits import parts
+from tests.desk.access.pseudo import speak
 from tests.desk.two_guitars import two_guitars
 
 PAGES = (StringsPage, SheetPage, HandoutsPage)
@@ -84,6 +85,23 @@ def test_no_text_is_cut_off(qtbot, document, look, text_size, kind, percent, wid
     for area in [page, *page.findChildren(QScrollArea)]:
         if isinstance(area, QScrollArea):
             assert area.horizontalScrollBar().maximum() == 0, "must be scrolled sideways"
+
+
+@pytest.mark.parametrize("language", ["en", "de", "es"])
+def test_strings_break_into_more_lines_before_they_scroll_sideways(
+    qtbot, document, look, text_size, monkeypatch, language
+):
+    speak(language, monkeypatch)
+    text_size(200)
+    page = show(qtbot, StringsPage, document, look, 700, 640)
+    assert page.horizontalScrollBar().maximum() == 0
+    assert cut_off(page) == []
+    row = page.table.rows[0]
+    assert row.winding.y() > row.gauge.y()
+    page.resize(1680, 640)
+    qtbot.waitUntil(lambda: row.winding.y() == row.gauge.y())
+    page.resize(700, 640)
+    qtbot.waitUntil(lambda: page.horizontalScrollBar().maximum() == 0)
 
 
 @pytest.mark.parametrize("kind", PAGES)

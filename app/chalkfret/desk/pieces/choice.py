@@ -32,6 +32,8 @@ class Choice(QComboBox):
         self.setAccessibleName(name)
         self.currentTextChanged.connect(self._tell_whole)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        # Some lists get their values only when they are shown already.
+        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         self.activated.connect(lambda index: self.chosen.emit(self._values[index]))
         self.set_choices(words or {})

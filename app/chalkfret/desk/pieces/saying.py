@@ -39,6 +39,7 @@ class Saying(QWidget):
         sign.hide()
         words.setWordWrap(True)
         words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        words.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._row.addWidget(sign, 0, Qt.AlignmentFlag.AlignTop)
         self._row.addWidget(words, 1)
         return sign, words
@@ -65,6 +66,9 @@ class Saying(QWidget):
         if self._labels is not None:
             sign, words = self._labels
             words.setText(text)
+            # What can be selected takes the focus; where nothing is said there is nothing to name.
+            focus = Qt.FocusPolicy.ClickFocus if text else Qt.FocusPolicy.NoFocus
+            words.setFocusPolicy(focus)
             sign.setVisible(bool(text) and loud)
         if not self._keeps_room:  # else it comes with its parent: alone it would be a window
             self.setVisible(bool(text))

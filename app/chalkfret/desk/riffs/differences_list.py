@@ -11,6 +11,7 @@ from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.choice import Choice
 from chalkfret.desk.pieces.dress import follow
+from chalkfret.desk.pieces.flow import FlowRow
 from chalkfret.desk.pieces.lines_list import LinesList
 from chalkfret.desk.pieces.tools import tool
 from chalkfret.desk.riffs.comparing import Comparison
@@ -55,12 +56,9 @@ class DifferencesList(QWidget):
         close = tool(self._look, "less", _("Close the differences"), _("Close"), quiet=True)
         close.clicked.connect(self.put_away)
         self._top = QHBoxLayout()
-        self._top.addWidget(QLabel(_("What is otherwise in")))
-        self._top.addWidget(self.two)
-        self._top.addWidget(QLabel(_("than in")))
-        self._top.addWidget(self.one)
-        self._top.addStretch(1)
-        self._top.addWidget(close)
+        said = QLabel(_("What is otherwise in")), QLabel(_("than in"))
+        self._top.addWidget(FlowRow(said[0], self.two, said[1], self.one), 1)
+        self._top.addWidget(close, 0, Qt.AlignmentFlag.AlignTop)
         self._column = QVBoxLayout(self)
         self._column.addLayout(self._top)
         self._column.addWidget(self.list)

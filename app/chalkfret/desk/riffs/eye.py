@@ -10,6 +10,7 @@ from chalkfret.desk.actions import Action
 from chalkfret.desk.document import Document
 from chalkfret.desk.look import Look
 from chalkfret.desk.pieces.announcing import announce
+from chalkfret.desk.pieces.drawer import Drawer
 from chalkfret.desk.riffs import cursor as moves
 from chalkfret.desk.riffs.cursor import Cursor
 from chalkfret.desk.riffs.differences_list import DifferencesList
@@ -60,9 +61,8 @@ class Eye(QObject):
 
     def add_to(self, column: QVBoxLayout) -> None:
         """Put the lines at the end of a column."""
-        column.addWidget(self.differences)
-        column.addWidget(self.talk)
-        column.addWidget(self.other_tuning)
+        for panel in (self.differences, self.talk, self.other_tuning):
+            column.addWidget(Drawer(panel, column.parentWidget()))
         column.addWidget(self.go_to)
 
     def take_settings(self, kept: Kept[Settings]) -> None:

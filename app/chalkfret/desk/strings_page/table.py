@@ -1,14 +1,14 @@
 """The set as a table: a row a string, with the neck drawn through the rows where there is room.
 
-The same widgets are set in one of three forms, by the width there is: with the neck between them,
-with the neck above them, and with two lines a string.
+The same widgets are set in one of four forms, by the width there is: with the neck between them,
+with the neck above them, and with two or three lines a string.
 """
 
 from __future__ import annotations
 
 from enum import Enum
 
-from PySide6.QtCore import QPoint, Qt, QTimer, Signal
+from PySide6.QtCore import QPoint, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
 
@@ -27,6 +27,7 @@ class Form(Enum):
     NECK_WITHIN = 1
     NECK_ABOVE = 2
     TWO_LINES = 3
+    THREE_LINES = 4
 
 
 # For each form: a column (and line of the row) for each widget, the neck's among them.
@@ -43,7 +44,16 @@ _COLUMNS: dict[Form, dict[str, tuple[int, int]]] = {
         "number": (0, 0), "pitch": (1, 0), "cents": (2, 0), "gauge": (3, 0), "winding": (4, 0),
         "hertz": (1, 1), "pull": (2, 1), "standard": (4, 1),
     },
+    Form.THREE_LINES: {
+        "number": (0, 0), "pitch": (1, 0), "cents": (2, 0), "gauge": (3, 0),
+        "hertz": (1, 1), "winding": (2, 1), "pull": (1, 2), "standard": (2, 2),
+    },
 }  # fmt: skip
+# What has room over several columns.
+_SPANS: dict[Form, dict[str, int]] = {
+    Form.TWO_LINES: {"pull": 2},
+    Form.THREE_LINES: {"winding": 2, "standard": 2},
+}
 
 
 class SetTable(QWidget):
@@ -180,22 +190,26 @@ class SetTable(QWidget):
     def _arrange(self) -> None:
         if not self.rows:
             return
-        fits = (one for one in Form if self._needed(one) <= self.width())
-        form = next(fits, Form.TWO_LINES)
+        form = self._fitting()
         if form is self._form:
             return
         self._form = form
         while self._grid.count():
             self._grid.takeAt(0)
-        columns = _COLUMNS[form]
+        columns, spans = _COLUMNS[form], _SPANS.get(form, {})
         lines = 1 + max(line for _column, line in columns.values())
+        stride = lines + (lines > 1)  # a little air between strings of several lines
+        for line in range(self._grid.rowCount()):
+            self._grid.setRowMinimumHeight(line, 0)
         before = self._before
         for at, row in enumerate(self.rows):
             for name, widget in self._widgets(row).items():
                 column, line = columns[name]
-                span = 2 if form is Form.TWO_LINES and name == "pull" else 1
-                self._grid.addWidget(widget, 1 + at * lines + line, column, 1, span)
+                place = (1 + at * stride + line, column, 1, spans.get(name, 1))
+                self._grid.addWidget(widget, *place)
                 widget.show()
+            if lines > 1:
+                self._grid.setRowMinimumHeight((at + 1) * stride, self._look.unit(0.75))
             for field in row.fields.values():
                 if before is not None:
                     QWidget.setTabOrder(before, field)
@@ -209,8 +223,41 @@ class SetTable(QWidget):
             self._grid.addWidget(self._neck_within, 0, columns["neck"][0], 1 + len(self.rows), 1)
         for column in range(10):
             self._grid.setColumnStretch(column, 0)
-        self._grid.setColumnStretch(columns.get("neck", (columns["standard"][0], 0))[0], 1)
+        last = 1 + max(column for column, _line in columns.values())  # behind them all
+        growing = {Form.NECK_WITHIN: columns.get("neck", (0, 0))[0], Form.THREE_LINES: last}
+        self._grid.setColumnStretch(growing.get(form, last - 1), 1)
         self.updateGeometry()
+
+    def _fitting(self) -> Form:
+        """The first form with room; two lines a string may also have their lists cut."""
+        for form in (Form.NECK_WITHIN, Form.NECK_ABOVE):
+            if self._needed(form) <= self.width():
+                return form
+        narrow = self._least(Form.TWO_LINES) > self.width()
+        return Form.THREE_LINES if narrow else Form.TWO_LINES
+
+    def minimumSizeHint(self) -> QSize:
+        hint = super().minimumSizeHint()
+        return QSize(self._least(Form.THREE_LINES), hint.height()) if self.rows else hint
+
+    def _least(self, form: Form) -> int:
+        """The width below which the rows do not go in a form of several lines."""
+        places, spans = _COLUMNS[form], _SPANS[form]
+        wide: dict[str, int] = {}
+        for row in self.rows:
+            for name, widget in self._widgets(row).items():
+                least = max(widget.minimumSizeHint().width(), widget.minimumWidth())
+                wide[name] = max(wide.get(name, 0), least)
+        for name, head in self._heads.items():
+            if name in places and places[name][1] == 0:
+                wide[name] = max(wide[name], head.sizeHint().width())
+        gap = self._grid.horizontalSpacing()
+        columns = [0] * (1 + max(column for column, _line in places.values()))
+        for name in sorted(wide, key=lambda one: spans.get(one, 1)):
+            first, span = places[name][0], spans.get(name, 1)
+            there = sum(columns[first : first + span]) + gap * (span - 1)
+            columns[first + span - 1] += max(0, wide[name] - there)
+        return sum(columns) + gap * (len(columns) - 1)
 
     def _show_heads(self, columns: dict[str, tuple[int, int]]) -> None:
         for name, head in self._heads.items():
