@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 
 from chalkfret.desk.look import Look
@@ -16,6 +17,7 @@ from chalkfret.desk.settings_window.rows import Choice, Number, Row, Switch
 from chalkfret.words.text import _
 
 _CONTROL_UNITS = 30  # the width of the column of controls
+_SHARE = 0.55  # of a narrow row, which it takes at most
 
 
 class RowView(QWidget):
@@ -75,10 +77,23 @@ class RowView(QWidget):
 
     def _dress(self) -> None:
         unit = self._look.unit
-        self._side.setFixedWidth(unit(_CONTROL_UNITS))
+        self._share()
         self._line.setContentsMargins(0, unit(), 0, unit())
         self._line.setSpacing(unit(2))
         self._words.setSpacing(unit(0.5))
+
+    def _share(self) -> None:
+        width = self._look.unit(_CONTROL_UNITS)
+        self._side.setFixedWidth(min(width, max(1, round(self.width() * _SHARE))))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._share()
+
+    def minimumSizeHint(self) -> QSize:
+        # The column of controls gets narrower with the row: it must not keep it wide.
+        hint = super().minimumSizeHint()
+        return QSize(self._look.unit(_CONTROL_UNITS), hint.height())
 
     # The value
 
