@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QEvent, QObject, QSize, Qt
 from PySide6.QtWidgets import QScrollArea, QSizePolicy, QWidget
 
-_LEAST_LINES = 6  # of text, that are seen also in the smallest window
+_LEAST_LINES = 3  # of text, that are seen also in the smallest window
 
 
 class Drawer(QScrollArea):

@@ -200,6 +200,7 @@ class Eye(QObject):
         for other in (self.differences, self.talk, self.other_tuning):
             if other is not panel and other.isVisible():
                 other.put_away()
+        self.go_to.hide()
         panel.open()
 
     def _turn(self, panel: _Panel) -> None:
