@@ -23,8 +23,8 @@ def test_all_strings_lower_is_the_same_riff_lower() -> None:
 def test_one_string_lower_breaks_the_power_chord_on_it() -> None:
     found = same_frets(riff_on(STANDARD, "q 6:0+5:2 5:0 5:2 5:3"), 0, DROP_D).sections[0]
     assert found.verdict is Verdict.BROKEN
-    assert [(one.course, one.shift) for one in found.changed] == [(6, -2)]
-    assert [(one.before, one.after) for one in found.shapes] == [((0, 7), (0, 9))]
+    assert [(one.course, one.shift, one.pitch) for one in found.changed] == [(6, -2, 40)]
+    assert [(one.before, one.after) for one in found.shapes] == [((40, 47), (38, 47))]
 
 
 def test_notes_that_differ_may_still_be_of_the_key() -> None:

@@ -30,7 +30,7 @@ def test_the_same_frets_are_judged(tmp_path: Path, capsys: pytest.CaptureFixture
     assert main(["retune", str(source), "--to", "drop d", "--riff", "same-frets"]) == 0
     said = capsys.readouterr().out
     assert "Section A: the same frets do not give this riff." in said
-    assert "1 chord becomes another one." in said
+    assert "Bar 1: D sounds instead of E." in said
 
 
 def test_a_student_is_told_of_the_capo_that_is_enough(

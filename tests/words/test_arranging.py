@@ -6,7 +6,8 @@ from hypothesis import strategies as st
 from chalkfret.arrange.same_frets import same_frets
 from chalkfret.arrange.students import student_card
 from chalkfret.model import Lesson, Setup, StudentSetup
-from chalkfret.words.arranging import frets_words, student_words
+from chalkfret.words.arranging import student_words
+from chalkfret.words.same_frets import frets_words
 from tests.builder import lesson, part, section, tuned
 from tests.strategies import lessons
 

@@ -38,16 +38,20 @@ class Verdict(StrEnum):
 
 
 class Changed(Struct, frozen=True):
-    """A note that does not shift with most others, or (``shift`` None) is missing."""
+    """A note that does not shift with most others, or (``shift`` None) is missing.
+
+    ``pitch`` is its MIDI number as written; None of a dead note.
+    """
 
     bar: int
     onset: int
     course: int
     shift: int | None
+    pitch: int | None
 
 
 class ChangedShape(Struct, frozen=True):
-    """Notes struck together: their semitones above the lowest, as written and as they sound."""
+    """Notes struck together: their MIDI numbers, low to high, as written and as they sound."""
 
     bar: int
     onset: int
@@ -107,21 +111,24 @@ def _has(setup: Setup, note: Note) -> bool:
 
 
 def _section(section: Section, index: int, part: int, before: Setup, after: Setup) -> SectionFrets:
-    shifts: dict[tuple[int, int, int], int | None] = {}
+    shifts: dict[tuple[int, int, int], tuple[int | None, int | None]] = {}  # and the pitch
     shapes: dict[tuple[int, int], list[tuple[int, int]]] = {}
     sounds: list[int] = []
     for at, bar in enumerate(section.bars):
         for note in bar.notes[part]:
+            place = at, note.onset, note.course
             if not _has(after, note):
-                shifts[at, note.onset, note.course] = None
+                shifts[place] = None, None if note.has(Sign.DEAD) else named_pitch(before, note)
             elif not note.has(Sign.DEAD):
                 was, now = named_pitch(before, note), named_pitch(after, note)
-                shifts[at, note.onset, note.course] = now - was
+                shifts[place] = now - was, was
                 shapes.setdefault((at, note.onset), []).append((was, now))
                 sounds.append(now)
-    counted = Counter(shift for shift in shifts.values() if shift is not None)
+    counted = Counter(shift for shift, _ in shifts.values() if shift is not None)
     most = max(counted, key=lambda one: (counted[one], -abs(one)), default=0)
-    changed = tuple(Changed(*place, shift) for place, shift in shifts.items() if shift != most)
+    changed = tuple(
+        Changed(*place, shift, pitch) for place, (shift, pitch) in shifts.items() if shift != most
+    )
     verdict = _verdict(section.head.key, sounds, most, changed)
     return SectionFrets(
         index, verdict, most, len(sounds), changed,
@@ -148,12 +155,5 @@ def _shapes(shapes: dict[tuple[int, int], list[tuple[int, int]]]) -> list[Change
     for (bar, onset), pairs in shapes.items():
         if len({now - was for was, now in pairs}) > 1:
             before, after = sorted(was for was, _ in pairs), sorted(now for _, now in pairs)
-            found.append(
-                ChangedShape(
-                    bar,
-                    onset,
-                    tuple(one - before[0] for one in before),
-                    tuple(one - after[0] for one in after),
-                )
-            )
+            found.append(ChangedShape(bar, onset, tuple(before), tuple(after)))
     return found

@@ -14,7 +14,8 @@ from chalkfret.edits import CannotEdit, parts
 from chalkfret.files.lesson_file import save
 from chalkfret.files.trouble import FileTrouble
 from chalkfret.model import Lesson, Setup, StudentSetup
-from chalkfret.words.arranging import arranged_words, frets_words, otherwise_words, student_words
+from chalkfret.words.arranging import arranged_words, otherwise_words, student_words
+from chalkfret.words.same_frets import frets_words
 from chalkfret.words.text import _
 
 

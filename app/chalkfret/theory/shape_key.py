@@ -101,13 +101,13 @@ def _shape_key(
     one = most if most is not None and 2 * votes[most] > len(said) else None
     all_said = {course: _habit(setup, course, key, standard) for course in used} | said
     others = tuple(
-        (course, _simplest(tonic, key))
+        (course, simplest_tonic(tonic, key))
         for course, tonic in sorted(all_said.items())
         if tonic != one
     )
     return ShapeKey(
         sounds=key.tonic,
-        shaped=wish or (None if one is None else _simplest(one, key)),
+        shaped=wish or (None if one is None else simplest_tonic(one, key)),
         wished=wish is not None,
         proof=proof,
         others=others,
@@ -124,7 +124,7 @@ def _counted(root: Root, setup: Setup, key: Key, standard: tuple[str, ...]) -> C
     string, usual = setup.course(root.course).strings[0], standard[-root.course]
     at_capo = named_fretted(setup, root.course)
     habit = midi_of(usual) + root.fret
-    name = _simplest(habit % 12, key)
+    name = simplest_tonic(habit % 12, key)
     return Counted(
         course=root.course,
         open=string.pitch,
@@ -137,7 +137,7 @@ def _counted(root: Root, setup: Setup, key: Key, standard: tuple[str, ...]) -> C
     )
 
 
-def _simplest(tonic: int, key: Key) -> str:
+def simplest_tonic(tonic: int, key: Key) -> str:
     """The name of a tonic whose scale, of the same kind, needs the fewest accidentals.
 
     The key's own tonic keeps its name.

@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import Final
 
-from chalkfret.arrange.same_frets import SameFrets, SectionFrets, Verdict
 from chalkfret.arrange.same_pitch import Arranged, Otherwise, Why
 from chalkfret.arrange.students import Advice, StudentPart
 from chalkfret.model.lesson import Lesson, NoteNaming
-from chalkfret.model.pitch import note_of
 from chalkfret.theory.naming import shown
-from chalkfret.theory.spelling import pitch_name
+from chalkfret.theory.spelling import spell
 from chalkfret.words.strings import setup_tuning_words
 from chalkfret.words.text import N_, _, ngettext
 
@@ -22,13 +19,6 @@ _WHYS: Final[dict[Why, str]] = {
     Why.NO_HAND: N_("{place}: left out, since no hand can hold the whole chord: {notes}."),
     Why.STRUCK: N_("{place}: picked, since it cannot stay on the string before it: {notes}."),
     Why.SHORTER: N_("{place}: ends early, since its string is needed again: {notes}."),
-}
-
-_VERDICTS: Final[dict[Verdict, str]] = {
-    Verdict.SAME: N_("Section {letter}: the same frets sound just as written."),
-    Verdict.IN_KEY: N_("Section {letter}: the same frets give other notes, all of the scale."),
-    Verdict.BROKEN: N_("Section {letter}: the same frets do not give this riff."),
-    Verdict.SILENT: N_("Section {letter}: nothing is played here."),
 }
 
 
@@ -51,7 +41,7 @@ def _note(lesson: Lesson, one: Otherwise, naming: NoteNaming) -> str:
     if one.pitch is None:
         return _("a dead note")
     key = lesson.sections[one.section].head.key
-    return shown(note_of(pitch_name(one.pitch, key)), naming)
+    return shown(spell(one.pitch, key), naming)
 
 
 def arranged_words(found: Arranged) -> str:
@@ -62,49 +52,6 @@ def arranged_words(found: Arranged) -> str:
     return ngettext(
         "{count} note is not quite as written.", "{count} notes are not quite as written.", count
     ).format(count=count)
-
-
-def section_frets_words(lesson: Lesson, found: SectionFrets) -> Iterator[str]:
-    """What the same frets give in a section."""
-    letter = lesson.sections[found.section].head.letter
-    if found.verdict is Verdict.WHOLE:
-        count = abs(found.shift)
-        words = ngettext(
-            "Section {letter}: the same frets give the whole riff {count} semitone lower.",
-            "Section {letter}: the same frets give the whole riff {count} semitones lower.",
-            count,
-        )
-        if found.shift > 0:
-            words = ngettext(
-                "Section {letter}: the same frets give the whole riff {count} semitone higher.",
-                "Section {letter}: the same frets give the whole riff {count} semitones higher.",
-                count,
-            )
-        yield words.format(letter=letter, count=count)
-        return
-    yield _(_VERDICTS[found.verdict]).format(letter=letter)
-    missing = sum(one.shift is None for one in found.changed)
-    other = len(found.changed) - missing
-    if other:
-        yield ngettext(
-            "{count} note differs.", "{count} notes differ.", other
-        ).format(count=other)  # fmt: skip
-    if missing:
-        yield ngettext(
-            "{count} note cannot be played.", "{count} notes cannot be played.", missing
-        ).format(count=missing)
-    if found.shapes:
-        count = len(found.shapes)
-        yield ngettext(
-            "{count} chord becomes another one.", "{count} chords become other ones.", count
-        ).format(count=count)
-
-
-def frets_words(lesson: Lesson, found: SameFrets) -> list[str]:
-    """What the same frets give, section by section."""
-    return [
-        line for section in found.sections for line in section_frets_words(lesson, section)
-    ]  # fmt: skip
 
 
 def student_words(lesson: Lesson, one: StudentPart) -> list[str]:

@@ -89,19 +89,20 @@ def chord_words(named: Named, shape: Shape, naming: NoteNaming = NoteNaming.ENGL
     ):
         return interval_words(shape.sounds[-1].above)
     root = None if named.root is None else shape.name_of_class(named.root)
-    return _symbol(named, root, shape.name_of_class(named.bass), naming)
+    return symbol_words(named, root, shape.name_of_class(named.bass), naming)
 
 
 def _habit_words(named: Named, naming: NoteNaming) -> str:
     root = None if named.root is None else plain_name(named.root)
-    return _symbol(named, root, plain_name(named.bass), naming)
+    return symbol_words(named, root, plain_name(named.bass), naming)
 
 
 # Of two pitch classes, where no spelling decides.
 _PLAIN: Final = (0, 1, 1, 2, 2, 3, 3, 4, 5, 5, 6, 6)
 
 
-def _symbol(named: Named, root: str | None, bass: str, naming: NoteNaming) -> str:
+def symbol_words(named: Named, root: str | None, bass: str, naming: NoteNaming) -> str:
+    """The name of what sounds, its root and bass called so."""
     if named.kind is ChordKind.OCTAVE:
         return _("octaves of {note}").format(note=shown(bass, naming))
     if named.kind in (ChordKind.SINGLE, ChordKind.UNISON):

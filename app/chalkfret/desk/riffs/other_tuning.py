@@ -30,10 +30,10 @@ from chalkfret.model.start import plain_setup
 from chalkfret.strings.tunings import TUNINGS, named, usual_tunings
 from chalkfret.words.arranging import (
     arranged_words,
-    frets_words,
     otherwise_words,
     student_sentence,
 )
+from chalkfret.words.same_frets import frets_words
 from chalkfret.words.strings import tuning_words
 from chalkfret.words.text import N_, _, said
 
