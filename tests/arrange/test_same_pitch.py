@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from chalkfret.arrange.same_pitch import Arranged, Why, same_pitch
 from chalkfret.edits import parts
-from chalkfret.model import Lesson, Setup, Sign, validate
+from chalkfret.model import QUARTER, Lesson, Setup, Sign, validate
 from chalkfret.theory.sounding import named_pitch
 from tests.builder import lesson, section, tuned
 from tests.edits.tidy import loose_ties, overlaps
@@ -132,3 +132,8 @@ def test_a_part_with_notes_beyond_the_strings_is_refused() -> None:
     written = one("q 6:0")
     with pytest.raises(CannotEdit):
         parts.add_arranged(written, 0, BOX, [(0, 0, written.sections[0].bars[0].notes[0])])
+
+
+def test_a_tie_marked_as_a_harmonic_goes_on_from_a_note_that_is_none() -> None:
+    found = same_pitch(one("h 6:3 6:3tn"), 0, DROP_C)
+    assert [(note.fret, note.length) for note in found.notes[0][2]] == [(0, 2 * QUARTER)] * 2

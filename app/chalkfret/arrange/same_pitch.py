@@ -35,7 +35,6 @@ from chalkfret.model.marks import (
     Finger,
     Mark,
     NaturalHarmonic,
-    Sign,
     Slide,
     Trill,
     Vibrato,
@@ -345,6 +344,7 @@ def _written(run: Run, places: dict[int, Place], struck: set[int]) -> tuple[list
         if number not in places:
             continue
         sound, (course, fret) = run.sounds[number], places[number]
+        touched = sound.pitch is not None and sound.note.mark(NaturalHarmonic) is not None
         stop = free.get(course)
         free[course] = sound.tick
         for index, (bar, note) in enumerate(sound.pieces):
@@ -354,13 +354,14 @@ def _written(run: Run, places: dict[int, Place], struck: set[int]) -> tuple[list
             if length < note.length and number not in short[-1:]:
                 short.append(number)
             if length > 0:
-                marks = _marks(note, fret, struck=not index and number in struck)
+                again = not index and number in struck
+                marks = _marks(note, fret, struck=again, touched=touched)
                 row = replace(note, course=course, fret=fret, length=length, marks=marks)
                 rows[bar].append(row)
     return [tuple(sorted(row, key=lambda one: (one.onset, one.course))) for row in rows], short
 
 
-def _marks(note: Note, fret: int, *, struck: bool) -> tuple[Mark, ...]:
+def _marks(note: Note, fret: int, *, struck: bool, touched: bool) -> tuple[Mark, ...]:
     if not note.marks:
         return ()
     kept: list[Mark] = []
@@ -369,7 +370,7 @@ def _marks(note: Note, fret: int, *, struck: bool) -> tuple[Mark, ...]:
             continue
         if isinstance(mark, Trill):
             kept.append(Trill(fret + mark.fret - note.fret))
-        elif isinstance(mark, NaturalHarmonic) and not note.has(Sign.DEAD):
+        elif isinstance(mark, NaturalHarmonic) and touched:  # else of a tie, whose start is none
             kept.append(NaturalHarmonic(_node_at(fret)))
         else:
             kept.append(mark)
