@@ -14,7 +14,14 @@ from collections.abc import Sequence
 import bootstrap
 
 PYTEST = ["-m", "pytest", "-q", "--no-header"]
-APART = ["tests/desk", "tests/reference", "tests/corpus", "tests/bootstrap", "tests/house"]
+APART = [
+    "tests/desk",
+    "tests/hand",
+    "tests/reference",
+    "tests/corpus",
+    "tests/bootstrap",
+    "tests/house",
+]
 """Folders with a step of their own; whatever else lies under tests is a room's."""
 
 CRASH_LINES = 40
@@ -29,7 +36,7 @@ STEPS: list[tuple[str, list[str]]] = [
         ["-c", "from importlinter.cli import lint_imports_command as lint; lint()"],
     ),
     ("rooms", [*PYTEST, "-n2", "-m", "not faults", *(f"--ignore={name}" for name in APART)]),
-    ("window", [*PYTEST, "-n2", "-m", "not faults", "tests/desk"]),
+    ("window", [*PYTEST, "-n2", "-m", "not faults", "tests/desk", "tests/hand"]),
     ("outside checks", [*PYTEST, "-n2", "-m", "not faults", "tests/reference"]),
     ("real input", [*PYTEST, "-n2", "-m", "not faults", "tests/corpus"]),
     ("faults", [*PYTEST, "-n2", "-m", "faults"]),

@@ -150,8 +150,13 @@ class Registry(QObject):
         if action.under:
             menu = self._within(menu, action)
         end = None if action.under else self._ends.get(action.menu)  # None: at the very end
-        line = menu.insertSeparator(end) if action.separated else None
-        menu.insertAction(end, bound)
+        line = None
+        if action.separated:
+            line = menu.addSeparator() if end is None else menu.insertSeparator(end)
+        if end is None:
+            menu.addAction(bound)
+        else:
+            menu.insertAction(end, bound)
         if action.last:
             self._ends[action.menu] = line or bound
 

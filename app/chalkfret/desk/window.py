@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QByteArray, QEvent, Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent
@@ -241,11 +241,12 @@ class Window(QMainWindow):
         """
         self._body.insertWidget(1, widget)
 
-    def above(self) -> list[QWidget]:
+    def above(self) -> list[Any]:
         """What stands above the page just now, the topmost first."""
         rows = range(1, self._body.indexOf(self.stack))
-        widgets = [self._body.itemAt(row).widget() for row in rows]
-        return [widget for widget in widgets if widget.isVisible()]
+        items = [self._body.itemAt(row) for row in rows]
+        widgets = [None if item is None else item.widget() for item in items]
+        return [widget for widget in widgets if widget is not None and widget.isVisible()]
 
     def put_at_foot(self, widget: QWidget) -> None:
         """Give a widget a place at the right of the foot."""

@@ -28,6 +28,8 @@ class Drawer(QScrollArea):
 
     def _whole(self) -> QSize:
         panel = self.widget()
+        if panel is None:  # it went before its drawer
+            return QSize(0, 0)
         return panel.minimumSizeHint().expandedTo(panel.minimumSize())
 
     def sizeHint(self) -> QSize:

@@ -67,10 +67,11 @@ class CuesGroup(SectionGroup):
         self.add_wide(Beside(look, self.new, self.remove))
         self.add(_("Cue"), self.list)
         self.add(_("Label"), self.label)
-        self.add(_("Kind, for"), Beside(look, self.kind, self.part))
-        self.add(_("From, to"), Beside(look, self.start, self.end))
+        kinds, places = Beside(look, self.kind, self.part), Beside(look, self.start, self.end)
+        self.add(_("Kind, for"), kinds)
+        self.add(_("From, to"), places)
         self._form.setRowVisible(self._none, False)
-        self._figures = (self.list, self.label, self.kind.parentWidget(), self.start.parentWidget())
+        self._figures = (self.list, self.label, kinds, places)
         for row in self.knobs.rows:
             self.add(_("Knob"), row)
         self.add(_("Knobs"), self.knobs.free)
@@ -113,7 +114,8 @@ class CuesGroup(SectionGroup):
         for widget in self._figures:
             self._form.setRowVisible(widget, shown)
         self.remove.setVisible(shown)
-        self.list.setFocusProxy(None if shown else self.new)  # who is led to the cues finds it
+        # Who is led to the cues finds it. Qt takes None for none, which the types leave out.
+        self.list.setFocusProxy(None if shown else self.new)  # type: ignore[arg-type]
 
     def _show_knobs(self, cue: Cue | None) -> None:
         now = None if cue is None else (cue.id, cue.kind)
