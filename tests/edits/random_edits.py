@@ -6,6 +6,8 @@ from collections.abc import Callable
 from fractions import Fraction
 from random import Random
 
+from msgspec.structs import replace
+
 from chalkfret.arrange.same_pitch import same_pitch
 from chalkfret.edits import (
     Moment,
@@ -27,6 +29,7 @@ from chalkfret.edits import (
     shapes,
     texts,
 )
+from chalkfret.edits.clip import Clip
 from chalkfret.model import (
     QUARTER,
     Bend,
@@ -257,9 +260,18 @@ def clear_span(lesson: Lesson, dice: Random) -> Lesson:
     return selection.clear_span(lesson, some_span(lesson, dice))
 
 
-@note_edit
+@other_edit  # whole beats bring their steps along, which stand in the bar's head
 def copy_and_paste(lesson: Lesson, dice: Random) -> Lesson:
+    return some_paste(lesson, dice, selection.copy(lesson, some_span(lesson, dice)))
+
+
+@note_edit
+def paste_without_beats(lesson: Lesson, dice: Random) -> Lesson:
     clip = selection.copy(lesson, some_span(lesson, dice))
+    return some_paste(lesson, dice, replace(clip, beats=()))
+
+
+def some_paste(lesson: Lesson, dice: Random, clip: Clip) -> Lesson:
     return selection.paste(
         lesson, some_spot(lesson, dice), clip,
         dice.randint(1, 2), dice.choice([0, 0, 5, -2]), dice.choice([0, 0, 1, -1]),
@@ -297,7 +309,7 @@ def draw_bend(lesson: Lesson, dice: Random) -> Lesson:
     )
 
 
-@note_edit
+@other_edit  # what it writes again brings its beats' steps along
 def fill(lesson: Lesson, dice: Random) -> Lesson:
     return gestures.fill(lesson, some_span(lesson, dice))
 

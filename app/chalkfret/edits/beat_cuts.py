@@ -71,5 +71,7 @@ def _cut(bar: Bar, wished: dict[int, ClipBeat]) -> BarHead:
         )
         if not any(note.onset in old - new for notes in bar.notes for note in notes):
             steps[index] = beat.steps
+    if tuple(steps) == _steps(head):
+        return head  # also where it names the usual steps
     usual = tuple(map(usual_steps, head.beats))
     return replace(head, steps=() if tuple(steps) == usual else tuple(steps))

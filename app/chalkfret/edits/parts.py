@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from itertools import chain
 from typing import Any
 
 from msgspec.structs import replace
@@ -77,12 +78,20 @@ def arrange(lesson: Lesson, part: int, setup: Setup, notes: ArrangedNotes) -> Le
         if retunes != section.head.retunes:
             head = replace(section.head, retunes=retunes)
             lesson = with_section(lesson, index, replace(section, head=head))
-    silent = tuple(
+    silent = (
         (index, at, ())
         for index, section in enumerate(lesson.sections)
         for at in range(len(section.bars))
     )
-    return _arranged(set_setup(_arranged(lesson, part, silent), part, setup), part, notes)
+    # One step, not silence first and then notes: a bar that gets the notes it had stays itself.
+    return _arranged(_on_setup(lesson, part, setup), part, chain(silent, notes))
+
+
+def _on_setup(lesson: Lesson, part: int, setup: Setup) -> Lesson:
+    """The lesson with a part's setup replaced, whatever its notes are."""
+    old = lesson.parts[part]
+    new = with_fields(old, {"setup": setup}, Part, Where(part=old.name))
+    return lesson if new is old else obey(with_part(lesson, part, new))
 
 
 def _arranged(lesson: Lesson, part: int, notes: ArrangedNotes) -> Lesson:
