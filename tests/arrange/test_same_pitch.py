@@ -7,10 +7,11 @@ from collections import Counter
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from chalkfret.arrange.same_pitch import Arranged, Why, same_pitch
 from chalkfret.edits import parts
-from chalkfret.model import QUARTER, Lesson, Setup, Sign, validate
+from chalkfret.model import QUARTER, Lesson, Setup, Sign, Trill, in_order, validate
 from chalkfret.theory.sounding import named_pitch
 from tests.builder import lesson, section, tuned
 from tests.edits.tidy import loose_ties, overlaps
@@ -137,3 +138,21 @@ def test_a_part_with_notes_beyond_the_strings_is_refused() -> None:
 def test_a_tie_marked_as_a_harmonic_goes_on_from_a_note_that_is_none() -> None:
     found = same_pitch(one("h 6:3 6:3tn"), 0, DROP_C)
     assert [(note.fret, note.length) for note in found.notes[0][2]] == [(0, 2 * QUARTER)] * 2
+
+
+def test_a_trill_of_a_dead_note_or_of_a_tie_stays_within_the_neck() -> None:
+    def down(text: str, index: int) -> Lesson:
+        """A note of the text trilled with the fret three below it."""
+        found = one(text)
+        note = found.sections[0].bars[0].notes[0][index]
+        row = list(found.sections[0].bars[0].notes[0])
+        row[index] = replace(note, marks=in_order((*note.marks, Trill(note.fret - 3))))
+        return parts.arrange(found, 0, found.parts[0].setup, [(0, 0, tuple(row))])
+
+    dead = same_pitch(down("q 6:5x", 0), 0, DROP_C).notes[0][2][0]
+    assert dead.fret == 0
+    assert dead.mark(Trill) is None
+    tied = same_pitch(down("h 5:5 5:5t", 1), 0, DROP_C).notes[0][2]
+    trill = tied[1].mark(Trill)
+    assert trill is not None
+    assert tied[1].fret - trill.fret == 3

@@ -30,6 +30,7 @@ from chalkfret.arrange.reach import SPAN, Place, can_be_held, places_of
 from chalkfret.arrange.sounds import Run, Sound, links, run_of
 from chalkfret.model.bars import Note, Notes
 from chalkfret.model.lesson import Lesson
+from chalkfret.model.limits import FRET_MAX
 from chalkfret.model.marks import (
     Bend,
     Finger,
@@ -180,18 +181,19 @@ def _places(sound: Sound, setup: Setup, octaves: int) -> tuple[Place, ...]:
     if note.mark(NaturalHarmonic) is not None:
         return tuple(_harmonics(setup, pitch))
     places = places_of(setup, pitch)
-    if not note.marks:
+    if not any(piece.note.marks for piece in sound.pieces):
         return places
     if note.fret and any(isinstance(mark, Bend | Vibrato | Slide) for mark in note.marks):
         places = tuple(place for place in places if place[1])
-    trill = note.mark(Trill)
-    if trill is not None:
-        away = trill.fret - note.fret
-        places = tuple(
-            (course, fret)
-            for course, fret in places
-            if 0 <= fret + away <= setup.fret_count - setup.capo_fret(course)
-        )
+    for piece in sound.pieces:  # a trill may begin, or change, with a tied note
+        trill = piece.note.mark(Trill)
+        if trill is not None:
+            away = trill.fret - piece.note.fret
+            places = tuple(
+                (course, fret)
+                for course, fret in places
+                if 0 <= fret + away <= setup.fret_count - setup.capo_fret(course)
+            )
     return places
 
 
@@ -369,7 +371,9 @@ def _marks(note: Note, fret: int, *, struck: bool, touched: bool) -> tuple[Mark,
         if isinstance(mark, Finger) or (struck and links(mark)):
             continue
         if isinstance(mark, Trill):
-            kept.append(Trill(fret + mark.fret - note.fret))
+            other = fret + mark.fret - note.fret
+            if 0 <= other <= FRET_MAX:  # else of a dead note or a harmonic, which have no second
+                kept.append(Trill(other))
         elif isinstance(mark, NaturalHarmonic) and touched:  # else of a tie, whose start is none
             kept.append(NaturalHarmonic(_node_at(fret)))
         else:
