@@ -17,7 +17,8 @@ class ExplainedString(Struct, frozen=True):
     """One physical string as tuned, without capo: what it is and how it is loaded.
 
     ``strength_percent`` is its pull as a share of the least breaking strength of its steel, null
-    for nylon and for wound strings whose core is not known; ``uncertainty_percent`` is the tension's.
+    for nylon and for wound strings whose core is not known; ``uncertainty_percent`` is that of
+    the tension.
     """
 
     number: int  # of its course, from 1
