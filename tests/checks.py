@@ -36,7 +36,10 @@ STEPS: list[tuple[str, list[str]]] = [
         ["-c", "from importlinter.cli import lint_imports_command as lint; lint()"],
     ),
     ("rooms", [*PYTEST, "-n2", "-m", "not faults", *(f"--ignore={name}" for name in APART)]),
-    ("window", [*PYTEST, "-n2", "-m", "not faults", "tests/desk", "tests/hand"]),
+    (
+        "window",
+        [*PYTEST, "-n2", "--dist", "worksteal", "-m", "not faults", "tests/desk", "tests/hand"],
+    ),
     ("outside checks", [*PYTEST, "-n2", "-m", "not faults", "tests/reference"]),
     ("real input", [*PYTEST, "-n2", "-m", "not faults", "tests/corpus"]),
     ("faults", [*PYTEST, "-n2", "-m", "faults"]),

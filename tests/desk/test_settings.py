@@ -52,8 +52,9 @@ def test_the_colours_are_chosen_in_the_menu_and_kept(window, look, qtbot):
     window.registry.qaction("theme_dark").trigger()
     assert look.dark
     view = next(one for one in window.menuBar().actions() if one.text() == "&View").menu()
-    view.aboutToShow.emit()
-    names = [one.objectName() for one in view.actions() if one.isChecked()]
+    colours = next(one for one in view.actions() if one.text() == "&Colours").menu()
+    colours.aboutToShow.emit()
+    names = [one.objectName() for one in colours.actions() if one.isChecked()]
     assert [name for name in names if name.startswith("theme")] == ["theme_dark"]
     again = Look()
     other = Window(again, open_settings())

@@ -440,7 +440,7 @@ def test_a_note_that_the_steps_of_its_beat_cut_short_keeps_its_digits_readable(s
     window = show(new_lesson())
     grid = window.page("riffs").grid
     grid.move_to(Cursor(0, 0, 0, 0, 5))
-    press("Right", "2", "Alt+Shift+3", "4", "Ctrl+Right", "2", "Ctrl+Home")
+    press("Right", "2", "Left", "Alt+Shift+3", "4", "Ctrl+Right", "2", "Ctrl+Home")
     notes = window.document.lesson.sections[0].bars[0].notes[0]
     assert [note.end for note in notes] == [QUARTER // 3, QUARTER * 2 // 3]
     image, step = grid.viewport().grab().toImage(), grid.metrics.step

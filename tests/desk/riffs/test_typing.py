@@ -238,7 +238,7 @@ def test_a_fret_over_selected_strings_is_a_chord(show):
 def test_alt_shift_and_a_digit_cuts_the_beat_and_never_a_note(show):
     window = show(lesson(section("A", "s 6:0 1 2 3 | q 6:5")))
     before = notes_of(window)
-    at(window, 0, 0, STEP, 0, 6)
+    at(window, 0, 0, 0, 0, 6)  # from within the beat the cursor goes on to the next new step
     for count in (1, 2, 3, 5, 6, 7, 8):
         press(f"Alt+Shift+{count}")
         head = window.document.lesson.sections[0].bars[0].head

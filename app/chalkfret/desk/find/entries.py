@@ -84,9 +84,11 @@ class Entries:
             for number, how in numbered(wanted, common, len(section.bars)):
                 yield _order(how, never), (index, number)
 
-    def bar(self, section: int, number: int) -> Entry:
-        """A bar, written out."""
+    def bar(self, section: int, number: int) -> Entry | None:
+        """A bar, written out; None where the lesson has lost its section since it was found."""
         lesson = self._window.document.lesson
+        if section >= len(lesson.sections):
+            return None
         name = section_name(lesson.sections[section])
         text = _("Bar {number} · {section}").replace("{section}", name)
         return Entry(
