@@ -77,7 +77,9 @@ class FoundPainter(QStyledItemDelegate):
         return self._look.unit(3.25)
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
-        entry: Entry = index.data(ENTRY)
+        entry: Entry | None = index.data(ENTRY)
+        if entry is None:  # a bar that is gone since it was found
+            return
         look, unit, rect = self._look, self._look.unit, option.rect
         why = entry.why_not()
         chosen = bool(option.state & QStyle.StateFlag.State_Selected)
