@@ -8,6 +8,7 @@ they change only where a text does.
 from __future__ import annotations
 
 import io
+from datetime import UTC, datetime
 from pathlib import Path
 
 from babel.messages.catalog import Catalog
@@ -20,6 +21,7 @@ from chalkfret.words.text import DOMAIN, TRANSLATIONS
 APP = Path(__file__).parents[2] / "app" / "chalkfret"
 KEYWORDS = {"_": None, "N_": None, "ngettext": (1, 2)}
 COMMENT = "For translators:"
+_NO_TIME = datetime(2000, 1, 1, tzinfo=UTC)
 _IDLE_HEADERS = (
     b'"POT-Creation-Date', b'"PO-Revision-Date', b'"Generated-By', b'"Report-Msgid-Bugs-To',
     b'"Last-Translator', b'"Language-Team',
@@ -64,6 +66,8 @@ def as_po(catalogue: Catalog) -> bytes:
 
 def as_mo(catalogue: Catalog) -> bytes:
     out = io.BytesIO()
+    # The time of a reading is no news: the same texts are the same bytes.
+    catalogue.creation_date = catalogue.revision_date = _NO_TIME
     write_mo(out, catalogue)
     return out.getvalue()
 
