@@ -14,9 +14,9 @@ SESSIONS = 20
 pytestmark = pytest.mark.fuzz
 
 
-@pytest.mark.parametrize("batch", range(tries(10, 250)))
+@pytest.mark.parametrize("batch", range(tries(5, 250)))
 def test_whatever_is_pressed_can_be_undone_to_the_first_value(window, tmp_path, batch):
-    """200 sessions of 200 gestures in the checks, 5,000 in a whole round of fuzzing."""
+    """100 sessions of 200 gestures in the checks, 5,000 in a whole round of fuzzing."""
     plain = QApplication.font()
     player = Player(window, f"{SEED} {batch}", tmp_path)
     try:
