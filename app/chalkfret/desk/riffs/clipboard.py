@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import atexit
+
 from msgspec.structs import replace
 from PySide6.QtCore import QMimeData
 from PySide6.QtGui import QGuiApplication
@@ -19,6 +21,8 @@ MIME = "application/x-chalkfret-clip+json"
 _GRAVEST_FIRST = ("tab_strings_beyond", "tab_sign_unread", "tab_parts_beyond", "tab_bars_differ",
                   "tab_lengths_unfit", "tab_repeats_unpasted", "tab_lowest_on_top")  # fmt: skip
 
+_laid: list[QMimeData] = []  # what ``put`` laid on the clipboard last
+
 
 def put(lesson: Lesson, span: Span) -> None:
     """Lay what is selected on the clipboard."""
@@ -29,6 +33,20 @@ def put(lesson: Lesson, span: Span) -> None:
     data.setData(MIME, dumps(selection.copy(lesson, span)))
     data.setText(selected_text(lesson, span))
     QGuiApplication.clipboard().setMimeData(data)
+    _laid[:] = [data]
+
+
+@atexit.register
+def leave_text() -> None:
+    """At the program's end: what was copied stays for others as text, of Qt's own making.
+
+    What ``put`` laid there is Python's: freed by Qt after Python has ended, it crashed the program.
+    """
+    if not _laid or QGuiApplication.instance() is None:
+        return
+    clipboard = QGuiApplication.clipboard()
+    if clipboard.mimeData() is _laid.pop():  # else somebody has copied something since
+        clipboard.setText(clipboard.text())
 
 
 def take() -> Clip | None:
